@@ -1,0 +1,40 @@
+// Locale-free text: numbers in and out, words compared without case and outer blanks.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace loopwalk::base {
+
+/// Outer white space removed.
+[[nodiscard]] std::string_view trimmed(std::string_view text) noexcept;
+/// ASCII lower case, outer white space removed: the form in which coded words are compared.
+[[nodiscard]] std::string folded(std::string_view text);
+[[nodiscard]] bool same_word(std::string_view a, std::string_view b) noexcept;
+
+/// The whole text as a finite number, outer blanks allowed; nothing else ("6 mm", "1,5", "nan").
+[[nodiscard]] std::optional<double> parse_number(std::string_view text) noexcept;
+
+/// Shortest text that reads back as the same number.
+[[nodiscard]] std::string number_text(double value);
+/// Fixed decimals ("3.10").
+[[nodiscard]] std::string fixed_text(double value, int decimals);
+/// About `digits` significant digits without trailing zeros ("0.35", "1240").
+[[nodiscard]] std::string short_text(double value, int digits = 4);
+
+/// Edit distance without case, for "did you mean".
+[[nodiscard]] std::size_t edit_distance(std::string_view a, std::string_view b);
+/// The candidate nearest to `word`; empty if there are no candidates.
+[[nodiscard]] std::string nearest_word(std::string_view word,
+                                       const std::vector<std::string>& candidates);
+
+/// "a, b, c and 4 more".
+[[nodiscard]] std::string listed(const std::vector<std::string>& items, std::size_t most);
+
+/// This program's version.
+[[nodiscard]] std::string_view program_version() noexcept;
+
+} // namespace loopwalk::base

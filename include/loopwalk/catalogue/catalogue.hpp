@@ -1,0 +1,115 @@
+// Tables of cables, protective devices and time-current points. Built into the program from
+// src/catalogue/data/*.csv; a job may replace any of the three files. Every row names its source.
+//
+// Rows keep the order of the file; names are compared without case and outer blanks.
+// Docs: docs/catalogue.md.
+#pragma once
+
+#include "loopwalk/base/id.hpp"
+#include "loopwalk/base/quantity.hpp"
+
+#include <array>
+#include <complex>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace loopwalk::catalogue {
+
+using base::Ampere;
+using base::CableTypeId;
+using base::FuseTypeId;
+using base::Maybe;
+using base::Number;
+using base::OhmPerKm;
+using base::Second;
+
+/// One conductor of a cable: line, neutral, armour or protective core.
+struct Conductor {
+    OhmPerKm r20;                      ///< at 20 C, > 0
+    OhmPerKm x;                        ///< >= 0
+    double alpha_per_k = 0.0;          ///< temperature coefficient at 20 C
+    base::Celsius hot;                 ///< temperature for the smallest fault current
+    Maybe<base::SquareMillimetre> csa; ///< may be unknown
+    Maybe<Number> k;                   ///< adiabatic factor, A s^0.5 / mm2
+    /// r(T) = r20 * (1 + alpha*(T - 20)), method.md section 3 (IEC 60287-1-1).
+    [[nodiscard]] OhmPerKm r_at(base::Celsius t) const noexcept {
+        return r20 * (1.0 + alpha_per_k * (t.value() - 20.0));
+    }
+};
+
+/// Which conductor carries the earth-fault current back.
+enum class EarthPath : std::uint8_t { armour, cpc, armour_and_cpc, neutral, none };
+
+/// What a row is for: only circuit cables stand in for a missing cable type.
+enum class CableUse : std::uint8_t { circuit, service, main, tail };
+
+struct CableType {
+    std::string name;
+    std::string description;
+    CableUse use = CableUse::circuit;
+    int cores = 0; ///< 0 if the file does not say
+    Conductor line;
+    std::optional<Conductor> neutral, armour, cpc;
+    EarthPath earth_path = EarthPath::none;
+    Maybe<Ampere> ampacity; ///< buried (reference method D) unless the source says otherwise
+    std::string source;
+};
+
+struct CurvePoint {
+    Ampere current;
+    Second time;
+};
+
+/// One rating of a device type. Curves are sorted by current, then by falling time: equal currents
+/// make a vertical step, of which the shorter time holds at that current.
+struct FuseRating {
+    Ampere rating;
+    Maybe<Number> breaking_ka;
+    Maybe<base::Volt> voltage;
+    Maybe<Number> prearcing_i2t, total_i2t; ///< A2s
+    std::vector<CurvePoint> slow, fast;
+};
+
+struct FuseType {
+    std::string name; ///< by its standard: "BS 88-2", "gG", "MCB B"
+    bool is_breaker = false;
+    std::vector<FuseRating> ratings; ///< ascending
+    [[nodiscard]] const FuseRating* rating(Ampere rated) const noexcept;
+};
+
+class Catalogue {
+  public:
+    Catalogue(std::vector<CableType> cables, std::vector<FuseType> fuses);
+
+    [[nodiscard]] std::optional<CableTypeId> find_cable(std::string_view name) const;
+    [[nodiscard]] std::optional<FuseTypeId> find_fuse(std::string_view name) const;
+    [[nodiscard]] const CableType& cable(CableTypeId id) const { return m_cables[id.index()]; }
+    [[nodiscard]] const FuseType& fuse(FuseTypeId id) const { return m_fuses[id.index()]; }
+    [[nodiscard]] const std::vector<CableType>& cables() const noexcept { return m_cables; }
+    [[nodiscard]] const std::vector<FuseType>& fuses() const noexcept { return m_fuses; }
+
+  private:
+    std::vector<CableType> m_cables;
+    std::vector<FuseType> m_fuses;
+};
+
+/// Texts of the three files and the names to use for them in errors.
+struct CatalogueText {
+    std::string cables, devices, curves;
+    std::string cables_name = "cables.csv", devices_name = "devices.csv",
+                curves_name = "curves.csv";
+};
+
+/// The tables built into the program.
+[[nodiscard]] const CatalogueText& built_in_text();
+
+/// Throws ConfigError with file and line for a missing heading, a value that is not a number,
+/// r <= 0, x < 0, an earth path without its conductor, a curve that does not fall, a repeated row.
+[[nodiscard]] Catalogue parse_catalogue(const CatalogueText& text);
+
+/// Contents of a file that replaces a built-in one. Throws ConfigError if it cannot be read.
+[[nodiscard]] std::string read_catalogue_file(const std::string& path);
+
+} // namespace loopwalk::catalogue

@@ -1,0 +1,111 @@
+// The job: one plain struct for each stage, defaults with their source, checked once.
+// Docs: docs/job_file.md, written from the parser's own table.
+#pragma once
+
+#include "loopwalk/base/finding.hpp"
+#include "loopwalk/base/quantity.hpp"
+
+#include <array>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+namespace loopwalk::config {
+
+/// What may stand in the place of a missing attribute: words, or a range of numbers
+/// (a list of numbers is kept as its smallest and largest).
+struct MissingValue {
+    std::string field;
+    std::vector<std::string> words;
+    std::optional<base::Bounds<base::Number>> range;
+};
+
+struct LayerSource {
+    std::string dataset; ///< empty: the default dataset
+    std::string layer;   ///< empty: the native name
+    std::string where;   ///< attribute filter; empty: none
+    std::vector<MissingValue> missing;
+};
+
+struct DataSettings {
+    std::string dataset;
+    std::array<LayerSource, base::kAssetLayerCount> layers; ///< by AssetLayer
+    [[nodiscard]] const LayerSource& of(base::AssetLayer layer) const {
+        return layers[static_cast<std::size_t>(layer)];
+    }
+};
+
+struct NetworkSettings {
+    base::Metre snap{0.5};
+    base::Metre reach{5.0};
+    std::string crs; ///< empty: the cables', or a projected one that suits
+};
+
+enum class AssumedSource : std::uint8_t { undecided, meets };
+
+/// Every limit and default of docs/method.md, under its name there. All are settings.
+struct Rules {
+    base::Second disconnection{5.0};         // BS 7671 reg 714.411.202
+    base::Second cut_out_disconnection{5.0}; // likewise, beyond the cut-out's fuse
+    double vdrop_pct = 3.0;                  // BS 7671 appendix 4 section 6.4, lighting
+    double cmin = 0.95;                      // BS 7671 reg 411.4.4
+    double cmax = 1.10;                      // IEC 60909-0 table 1
+    double armour_ac_factor = 1.1;           // common practice
+    AssumedSource assumed_source = AssumedSource::undecided;
+    base::Volt voltage{230.0};
+    double drawn_length_factor = 1.03;    // common practice (snaking)
+    base::Metre drawn_end_allowance{1.5}; // common practice (loops into bases)
+    base::Ohm ze_high_tn_c_s{0.35};       // common practice
+    base::Ohm ze_high_tn_s{0.8};          // common practice
+    double pscc_service_ka = 16.0;        // common practice
+    base::Bounds<base::Number> power_factor{base::Number(0.85), base::Number(1.0)};
+    base::Bounds<base::Watt> load{base::Watt(0.0), base::Watt(150.0)};
+    base::Metre tail_beyond_height{2.5};
+    base::Metre height_high{14.5};
+    base::Bounds<base::Number> tail_csa_mm2{base::Number(1.5), base::Number(2.5)};
+    double thin_margin = 1.25;
+    double load_point_w = 500.0;          // common practice
+    double way_load_w = 5000.0;           // common practice
+    base::Metre earths_within_reach{2.5}; // common practice
+    base::Metre column_beside_column{2.0};
+};
+
+struct CatalogueSettings {
+    std::string cables, devices, curves; ///< paths; empty: the built-in table
+};
+
+struct OutputSettings {
+    std::string path; ///< empty: <stem>_checked.gpkg in the current folder
+};
+
+struct Job {
+    DataSettings data;
+    NetworkSettings network;
+    Rules rules;
+    CatalogueSettings catalogue;
+    OutputSettings output;
+};
+
+/// A job file. Relative paths in it become relative to its folder. Throws ConfigError with file
+/// and line; an unknown key names the nearest right one.
+[[nodiscard]] Job read_job_file(const std::string& path);
+
+/// A job that is just a dataset with native names.
+[[nodiscard]] Job job_for_dataset(const std::string& dataset);
+
+/// Ranges and pairs that make no sense. Throws ConfigError.
+void check(const Job& job);
+
+/// Every setting with its value as text, under its name in the job file ("rules.cmin", "0.95"):
+/// for the run record. Paths are not among them.
+[[nodiscard]] std::vector<std::pair<std::string, std::string>> settings_text(const Job& job);
+
+/// One row of the job file's key list, from the parser's own table (for docs).
+struct KeyInfo {
+    std::string table, key, type, default_text, meaning;
+};
+[[nodiscard]] std::vector<KeyInfo> key_list();
+
+} // namespace loopwalk::config

@@ -1,0 +1,134 @@
+// Reading vector data: the only place, with its neighbours in this folder, that knows GDAL.
+// A Dataset is opened read-only and never written to. Layers are read front to back by a cursor.
+#pragma once
+
+#include "loopwalk/base/point.hpp"
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace loopwalk::gis {
+
+class Crs;
+
+enum class FieldKind : std::uint8_t { text, integer, real, boolean, date, other };
+
+struct FieldInfo {
+    std::string name;
+    FieldKind kind{};
+};
+
+enum class GeometryState : std::uint8_t {
+    none,       ///< the feature has no geometry (null)
+    empty,      ///< an empty geometry
+    usable,     ///< at least one point or one line with finite coordinates
+    not_finite, ///< a coordinate is NaN or infinite
+    wrong_kind, ///< neither point nor line (a polygon, say)
+};
+
+/// A geometry in the layer's own coordinate system, reduced to two dimensions. Curves are
+/// approximated by lines, collections of one kind are flattened.
+struct Geometry {
+    GeometryState state = GeometryState::none;
+    std::vector<base::Point2> points;  ///< of a point or multi-point
+    std::vector<base::Polyline> lines; ///< of a line or multi-line; parts as stored, also those
+                                       ///< with fewer than two vertices
+    std::string kind_name;             ///< "POINT", "POLYGON": for messages
+};
+
+/// What stands in a field that should hold a number.
+struct NumberCell {
+    enum class State : std::uint8_t { null, number, text };
+    State state = State::null;
+    double number = 0.0;   ///< finite if state is `number`
+    std::string_view text; ///< the offending text; valid until the next call on the cursor
+};
+
+/// Runs through the features of a layer in the order of the dataset: the same order each time.
+class LayerCursor {
+  public:
+    LayerCursor(LayerCursor&&) noexcept;
+    LayerCursor& operator=(LayerCursor&&) noexcept;
+    ~LayerCursor();
+
+    /// The next feature; false at the end. Throws InputError if the layer cannot be read on
+    /// (a corrupt file), naming dataset, layer and the last good feature.
+    [[nodiscard]] bool next();
+    [[nodiscard]] std::int64_t fid() const noexcept;
+    /// Text of a field as the dataset gives it; none for null or unset. Numbers and dates come as
+    /// text. Valid until the next call on the cursor. Precondition: field < fields().size().
+    [[nodiscard]] std::optional<std::string_view> text(std::size_t field);
+    /// A number; text that reads wholly as a number counts. NaN and infinity count as text.
+    [[nodiscard]] NumberCell number(std::size_t field);
+    [[nodiscard]] const Geometry& geometry();
+
+  private:
+    friend class Layer;
+    struct State;
+    explicit LayerCursor(std::unique_ptr<State> state);
+    std::unique_ptr<State> m_state;
+};
+
+/// A layer of an open dataset; lives no longer than the Dataset.
+class Layer {
+  public:
+    Layer(Layer&&) noexcept;
+    Layer& operator=(Layer&&) noexcept;
+    ~Layer();
+
+    [[nodiscard]] const std::string& name() const noexcept;
+    [[nodiscard]] const std::string& dataset_name() const noexcept;
+    [[nodiscard]] const std::vector<FieldInfo>& fields() const noexcept;
+    /// Position of a field, names compared without case; none if there is no such field.
+    [[nodiscard]] std::optional<std::size_t> find_field(std::string_view name) const noexcept;
+    [[nodiscard]] bool has_geometry() const noexcept;
+    /// Of the first geometry column; a Crs that is_unknown() where the layer states none.
+    [[nodiscard]] const Crs& crs() const noexcept;
+    /// Number of features, also if that needs a pass through the file.
+    [[nodiscard]] std::int64_t count();
+    /// Box of the layer in its own coordinates; none if it has no usable extent.
+    [[nodiscard]] std::optional<base::Box> extent();
+    /// Restrict to features that match (attribute filter in the syntax of OGR SQL).
+    /// Throws ConfigError if the filter is not understood.
+    void filter(const std::string& where);
+    /// Start from the front, fetching only the named fields (positions) and, if wanted, geometry.
+    enum class WithGeometry : bool { no, yes };
+    [[nodiscard]] LayerCursor read(const std::vector<std::size_t>& fields, WithGeometry geometry);
+
+  private:
+    friend class Dataset;
+    friend class OutputDataset;
+    struct State;
+    explicit Layer(std::unique_ptr<State> state);
+    std::unique_ptr<State> m_state;
+};
+
+class Dataset {
+  public:
+    /// Opens a file, folder or GDAL connection string. Throws InputError that says what GDAL found
+    /// wrong and what to do: missing file, no vector data, damaged, no permission.
+    explicit Dataset(const std::string& name);
+    Dataset(Dataset&&) noexcept;
+    Dataset& operator=(Dataset&&) noexcept;
+    ~Dataset();
+
+    [[nodiscard]] const std::string& name() const noexcept;
+    [[nodiscard]] std::vector<std::string> layer_names() const;
+    /// Layer by name, compared without case (an exact match wins); none if absent.
+    [[nodiscard]] std::optional<Layer> find_layer(std::string_view name);
+    /// Files on disk that make up the dataset (sidecars too), sorted; empty for a database.
+    [[nodiscard]] std::vector<std::string> files() const;
+
+  private:
+    struct State;
+    std::unique_ptr<State> m_state;
+};
+
+/// "GDAL 3.6.2", "GEOS 3.11.1", "PROJ 9.1.1", "SQLite 3.40.1": for --version and the run record.
+[[nodiscard]] std::vector<std::string> library_versions();
+
+} // namespace loopwalk::gis

@@ -1,0 +1,123 @@
+// Writing annotated layers: whole or not at all.
+//
+// Everything goes into `.<stem>.partial-<pid>.gpkg` beside the target in one transaction. finish()
+// commits, packs the spatial indexes, closes, reopens and counts, syncs and renames. If the object
+// dies before that, the partial file is removed; so are partial files of processes that no longer
+// live. docs/output_writing.md.
+#pragma once
+
+#include "loopwalk/base/point.hpp"
+#include "loopwalk/gis/crs.hpp"
+#include "loopwalk/gis/dataset.hpp"
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace loopwalk::gis {
+
+enum class Overwrite : bool { no, yes };
+enum class GeometryKind : std::uint8_t { none, point, line, multi_line };
+enum class SpatialIndex : bool { no, yes };
+
+struct OutputField {
+    std::string name;
+    FieldKind kind = FieldKind::text; ///< text, integer or real
+};
+
+struct LayerSchema {
+    std::string name;
+    GeometryKind geometry = GeometryKind::none;
+    SpatialIndex index = SpatialIndex::yes;
+    std::vector<OutputField> fields;
+};
+
+/// Sets the fields of one row by position in the list they were declared with.
+class Row {
+  public:
+    void set(std::size_t field, double value);
+    void set(std::size_t field, std::int64_t value);
+    void set(std::size_t field, std::string_view value);
+    void set_null(std::size_t field);
+
+  private:
+    friend class LayerWriter;
+    friend class LayerCopier;
+    struct State;
+    State* m_state = nullptr;
+};
+
+/// A computed layer, one row at a time.
+class LayerWriter {
+  public:
+    LayerWriter(LayerWriter&&) noexcept;
+    LayerWriter& operator=(LayerWriter&&) noexcept;
+    ~LayerWriter();
+    /// A fresh row, all fields null, no geometry.
+    [[nodiscard]] Row& row();
+    /// Write it. Geometry is in the layer's coordinate system, finite. Throws OutputError.
+    void write();
+    void write(base::Point2 point);
+    void write(const std::vector<base::Polyline>& lines); ///< line layers take the first
+
+  private:
+    friend class OutputDataset;
+    struct State;
+    explicit LayerWriter(std::unique_ptr<State> state);
+    std::unique_ptr<State> m_state;
+};
+
+/// An input layer copied feature by feature (geometry as stored, FID, attributes; incoming lw_*
+/// fields are dropped) with further fields that the caller fills. Runs through the features in the
+/// same order as LayerCursor.
+class LayerCopier {
+  public:
+    LayerCopier(LayerCopier&&) noexcept;
+    LayerCopier& operator=(LayerCopier&&) noexcept;
+    ~LayerCopier();
+    [[nodiscard]] bool next();
+    [[nodiscard]] std::int64_t fid() const noexcept;
+    [[nodiscard]] Row& row(); ///< the added fields of the current feature, all null at first
+    void write();             ///< throws OutputError
+
+  private:
+    friend class OutputDataset;
+    struct State;
+    explicit LayerCopier(std::unique_ptr<State> state);
+    std::unique_ptr<State> m_state;
+};
+
+class OutputDataset {
+  public:
+    /// Throws OutputError: exists without `overwrite`, is one of `inputs` (same file), folder
+    /// missing or not writable.
+    OutputDataset(const std::string& path, Overwrite overwrite,
+                  const std::vector<std::string>& inputs);
+    OutputDataset(OutputDataset&&) noexcept;
+    OutputDataset& operator=(OutputDataset&&) noexcept;
+    ~OutputDataset();
+
+    /// One layer is written at a time: finish with one writer before asking for the next.
+    [[nodiscard]] LayerWriter create_layer(const LayerSchema& schema, const Crs& crs);
+    /// `target` is the layer's name in the output. The layer keeps its coordinate system.
+    [[nodiscard]] LayerCopier copy_layer(Layer& source, const std::string& target,
+                                         const std::vector<OutputField>& added);
+    /// Commit, index, verify, sync, rename. Throws OutputError; then nothing was changed.
+    void finish();
+
+  private:
+    struct State;
+    std::unique_ptr<State> m_state;
+};
+
+/// Lower-case hexadecimal SHA-256 of a file and its size. Throws InputError if it cannot be read.
+struct FileDigest {
+    std::uint64_t size = 0;
+    std::string sha256;
+};
+[[nodiscard]] FileDigest digest_file(const std::string& path);
+
+} // namespace loopwalk::gis

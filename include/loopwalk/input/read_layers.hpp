@@ -1,0 +1,72 @@
+// Reading: council layers under their native names become model::Layers; what cannot be used
+// becomes findings and the run goes on. Only fields that the network needs are fetched.
+#pragma once
+
+#include "loopwalk/base/finding.hpp"
+#include "loopwalk/base/progress.hpp"
+#include "loopwalk/catalogue/catalogue.hpp"
+#include "loopwalk/config/config.hpp"
+#include "loopwalk/gis/crs.hpp"
+#include "loopwalk/gis/dataset.hpp"
+#include "loopwalk/model/layers.hpp"
+
+#include <map>
+#include <memory>
+#include <string>
+#include <vector>
+
+namespace loopwalk::input {
+
+/// Fields of the contract for each layer, needed ones first.
+struct FieldRule {
+    std::string name;
+    bool needed = false;
+    bool is_number = false;
+};
+[[nodiscard]] const std::vector<FieldRule>& contract_fields(base::AssetLayer layer);
+
+/// Open datasets and the layers found in them, checked: needed layers and fields are there.
+class Source {
+  public:
+    /// Throws InputError naming dataset, layer and field.
+    explicit Source(const config::DataSettings& settings);
+    /// The layer, or null if the data does not have it.
+    [[nodiscard]] gis::Layer* layer(base::AssetLayer layer) noexcept;
+    [[nodiscard]] const gis::Layer* layer(base::AssetLayer layer) const noexcept;
+    /// Files of all datasets, sorted, each once.
+    [[nodiscard]] std::vector<std::string> files() const;
+    /// Datasets that are read, each once, in order of first use.
+    [[nodiscard]] std::vector<std::string> dataset_names() const;
+
+  private:
+    std::map<std::string, gis::Dataset> m_datasets;
+    std::vector<std::string> m_order;
+    std::array<std::unique_ptr<gis::Layer>, base::kAssetLayerCount> m_layers;
+};
+
+/// How complete an attribute is: one row of the completeness layer.
+struct Completeness {
+    base::AssetLayer layer{};
+    std::string attribute;
+    std::string area; ///< columns only; empty = null
+    std::int64_t known = 0;
+    std::int64_t total = 0;
+};
+
+struct ReadResult {
+    model::Layers layers;
+    gis::Crs working; ///< system of all coordinates in `layers`
+    gis::Crs cables;  ///< system of the cables layer: that of the computed layers
+    /// For each layer: position in the canonical vector of the n-th feature of the file.
+    std::array<std::vector<std::uint32_t>, base::kAssetLayerCount> position_of_feature;
+    std::vector<Completeness> completeness; ///< sorted by layer, attribute, area
+    std::vector<std::string> assumptions;   ///< sentences for the run record
+};
+
+/// Reports duplicate-id, duplicate-geometry, column-beside-column, zero-length, bad-geometry,
+/// bad-value, outlier-place, length-differs, type-unknown and fuse-unknown.
+[[nodiscard]] ReadResult read_layers(Source& source, const config::Job& job,
+                                     const catalogue::Catalogue& catalogue,
+                                     base::FindingSink& findings, base::Progress& progress);
+
+} // namespace loopwalk::input
