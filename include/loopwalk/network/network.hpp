@@ -1,0 +1,118 @@
+// The network as it conducts: what snapping joined, minus open points and what is not in service,
+// plus the ways, fuses and cut-outs that current passes on its way.
+//
+// A node of the drawing becomes one or more vertices of the graph: a source has one vertex for each
+// way (a root of the trace), a section pillar a busbar and one vertex for each way, a column that
+// feeds on through its own fuse one before and one behind it, and an open end a vertex of its own.
+#pragma once
+
+#include "loopwalk/base/finding.hpp"
+#include "loopwalk/base/id.hpp"
+#include "loopwalk/model/layers.hpp"
+#include "loopwalk/network/snap.hpp"
+
+#include <memory>
+#include <vector>
+
+namespace loopwalk::network {
+
+using base::ColumnId;
+using base::DeviceId;
+using base::EdgeId;
+using base::JointId;
+using base::MainId;
+using base::RootId;
+using base::SectionId;
+using base::SupplyId;
+using base::TextId;
+using base::VertexId;
+using base::WayId;
+using base::WayRowId;
+
+/// Cables that leave a supply together (contract.md, "Ways").
+struct Way {
+    SupplyId supply;
+    WayRowId row;   ///< invalid: no row, so behind the supply's fuse
+    TextId name;    ///< the row's, else the circuit label, else the cable's id
+    TextId circuit; ///< label of its cables; null if unlabelled
+    VertexId vertex;
+    DeviceId device; ///< invalid: nothing of its own (an isolator, or nothing recorded at a
+                     ///< section pillar): the device upstream protects
+};
+
+enum class DeviceKind : std::uint8_t {
+    way,         ///< fuse of a way, or the supply's own where the way has no row
+    joint,       ///< a fused joint
+    cut_out,     ///< fuse of a column through which further cables are fed
+    distributor, ///< the main fuse before a direct service: not ours to judge
+};
+
+struct Device {
+    DeviceKind kind{};
+    std::uint32_t owner = 0; ///< WayId, JointId or ColumnId by kind (distributor: WayId)
+    model::FuseRecord fuse;
+    base::Maybe<base::Second> limit; ///< recorded on the way
+};
+
+enum class LinkKind : std::uint8_t { busbar, cut_out };
+
+/// A conducting connection inside an asset that is no cable: it has no impedance but may hold
+/// a device. Busbar: way vertex - busbar of a section pillar. Cut-out: loop side - fused side.
+struct Link {
+    LinkKind kind{};
+    VertexId a; ///< busbar; loop side
+    VertexId b; ///< way; fused side
+    WayId way;
+    DeviceId device;
+};
+
+/// Where tracing starts: a way of a source, or an end on a distributor's main.
+struct Root {
+    VertexId vertex;
+    WayId way;   ///< invalid at a main
+    MainId main; ///< invalid at a way
+};
+
+/// How the earth path is connected at the two ends of a section.
+struct EarthEnds {
+    bool broken = false;  ///< recorded as not bonded at one end or both
+    bool unknown = false; ///< recorded as unknown at one end or both
+};
+
+struct CsrHolder;
+
+struct Network {
+    Snapped snapped;
+    std::vector<Way> ways; ///< by supply, then name
+    std::vector<Device> devices;
+    std::vector<Link> links;
+    std::vector<Root> roots; ///< ways first, then mains
+    std::vector<base::NodeId> vertex_node;
+    std::vector<VertexId> section_from, section_to; ///< invalid: the section does not conduct
+    std::vector<EarthEnds> earth_ends;              ///< per section
+    std::vector<DeviceId> joint_device;             ///< per joint; invalid if not fused
+    std::vector<VertexId> fused_side;               ///< per column; empty if no column has one
+    std::vector<std::uint8_t> side_unknown;         ///< per section: on an unknown side of a fuse
+    std::shared_ptr<const CsrHolder> graph;
+
+    [[nodiscard]] std::size_t edge_count() const noexcept {
+        return snapped.sections.size() + links.size();
+    }
+    [[nodiscard]] bool is_section(EdgeId e) const noexcept {
+        return e.index() < snapped.sections.size();
+    }
+    [[nodiscard]] const Link& link(EdgeId e) const {
+        return links[e.index() - snapped.sections.size()];
+    }
+    [[nodiscard]] base::NodeId node_of(VertexId v) const { return vertex_node[v.index()]; }
+};
+
+/// Reports way-without-cable, and bad-value for terminations that name nothing.
+[[nodiscard]] Network build_network(const model::Layers& layers, Snapped snapped,
+                                    base::FindingSink& findings);
+
+/// Length used for a section: its share of the laid length where recorded (then exact), else of the
+/// drawn length, which then is a lower bound (see assess). Metres.
+[[nodiscard]] base::Metre section_length(const model::Layers& layers, const Section& section);
+
+} // namespace loopwalk::network
