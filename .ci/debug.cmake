@@ -1,0 +1,5 @@
+# cmake -C .ci/debug.cmake -S . -B build/debug -G Ninja
+set(CMAKE_BUILD_TYPE Debug CACHE STRING "")
+set(CMAKE_CXX_COMPILER g++ CACHE STRING "")
+set(CMAKE_CXX_FLAGS "-D_GLIBCXX_ASSERTIONS" CACHE STRING "")
+set(LOOPWALK_WERROR ON CACHE BOOL "")

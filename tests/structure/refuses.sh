@@ -1,0 +1,77 @@
+#!/usr/bin/env bash
+# refuses.sh CHECK: the check passes a small clean tree and refuses each tree with one offence.
+set -euo pipefail
+here=$(cd "$(dirname "$0")" && pwd)
+check=${1:?usage: $0 CHECK}
+tree=$(mktemp -d)
+trap 'rm -rf "$tree"' EXIT
+
+clean_tree() {
+    rm -rf "${tree:?}"/*
+    mkdir -p "$tree"/{src/{base,gis,app},include/loopwalk/{base,gis,app},docs}
+    printf 'loopwalk_module(base)\nloopwalk_module(gis USES base LIBRARIES A::B)\n%s\n' \
+        'loopwalk_module(app USES gis)' >"$tree/CMakeLists.txt"
+    touch "$tree"/{README.md,DEVELOPERS.md,docs/CHANGELOG.md}
+    printf '#pragma once\n' | tee "$tree/include/loopwalk/base/b.hpp" >"$tree/include/loopwalk/gis/g.hpp"
+    printf '#include "loopwalk/gis/g.hpp"\n#include "loopwalk/base/b.hpp"\n#include "own.hpp"\n%s\n' \
+        '#include <iostream>' >"$tree/src/app/a.cpp"
+    printf '#pragma once\n' >"$tree/src/app/own.hpp"
+    printf '#include <gdal_priv.h>\nauto a = "Prove dead at the point of work.";\n' >"$tree/src/gis/g.cpp"
+}
+
+expect() { # STATUS WHAT
+    local status=0
+    bash "$here/$check.sh" "$tree" >"$tree/.said" 2>&1 || status=$?
+    [ "$status" -eq "$1" ] && return
+    cat "$tree/.said" >&2
+    echo "$check: status $status, not $1, for: $2" >&2
+    exit 1
+}
+
+refuse() { # FILE TEXT: a clean tree with TEXT added to FILE
+    clean_tree
+    mkdir -p "$(dirname "$tree/$1")"
+    printf '%s\n' "$2" >>"$tree/$1"
+    expect 1 "$1: $2"
+}
+
+clean_tree
+expect 0 "a clean tree"
+case "$check" in
+    includes)
+        refuse src/base/b.cpp '#include "loopwalk/gis/g.hpp"'
+        refuse src/gis/h.cpp '  #  include  "loopwalk/app/a.hpp"'
+        refuse include/loopwalk/base/c.hpp '#include "loopwalk/app/a.hpp"'
+        refuse include/loopwalk/gis/h.hpp '#include "private.hpp"'
+        refuse src/gis/h.cpp '#include "../app/own.hpp"'
+        refuse src/other/o.cpp 'int a;'
+        ;;
+    libraries)
+        for header in gdal.h ogr_api.h cpl_conv.h geos_c.h proj.h geodesic.h sqlite3.h openssl/evp.h \
+            boost/graph/graph_traits.hpp toml++/toml.h CLI/CLI.hpp iostream; do
+            refuse src/base/b.cpp "#include <$header>"
+        done
+        refuse include/loopwalk/gis/h.hpp '#include <gdal.h>'
+        refuse include/loopwalk/network/h.hpp '#include <boost/graph/graph_traits.hpp>'
+        refuse src/base/b.cpp 'void f() { std::cerr << 1; }'
+        refuse src/gis/h.cpp 'void f() { std::printf("x"); }'
+        refuse src/gis/h.cpp 'using namespace std;'
+        ;;
+    words)
+        for word in safe Dead isolated compliant certified; do
+            refuse src/app/a.cpp "auto a = \"the column is $word\";"
+        done
+        refuse src/app/a.cpp 'auto a = "a.b"; auto b = "x\" safe";'
+        refuse docs/a.md "see /$(printf root)/file"
+        ;;
+    tree)
+        refuse notes.txt 'text'
+        refuse src/base/b.cpp "$(yes 'int a;' | head -n 401)"
+        refuse include/loopwalk/base/c.hpp 'int a;'
+        refuse src/base/b.cpp '// TODO later'
+        clean_tree
+        rm "$tree/README.md"
+        expect 1 "no README.md"
+        ;;
+    *) echo "no such check: $check" >&2; exit 2 ;;
+esac
