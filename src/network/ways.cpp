@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 #include <string>
+#include <tuple>
 
 namespace loopwalk::network {
 namespace {
@@ -34,7 +35,11 @@ WayKey key_of(const model::Layers& layers, std::span<const WayRowId> rows,
 }
 
 Way way_of(const model::Layers& layers, SupplyId supply, const WayKey& key) {
-    Way way{.supply = supply, .row = key.row, .name = {}, .circuit = key.circuit, .vertex = {},
+    Way way{.supply = supply,
+            .row = key.row,
+            .name = {},
+            .circuit = key.circuit,
+            .vertex = {},
             .device = {}};
     if (key.row.is_valid()) {
         way.name = layers.ways[key.row.index()].way;
@@ -54,12 +59,13 @@ void group_into_ways(const model::Layers& layers, SupplyId supply, std::span<con
         groups[key_of(layers, rows, layers.cables[at.cable.index()])].push_back(&at);
     }
     // By name, so the numbering of texts in the pool has no say.
-    std::vector<std::pair<std::string, const WayKey*>> order;
+    std::vector<std::tuple<std::string, bool, bool, const WayKey*>> order;
     for (const auto& [key, members] : groups) {
-        order.emplace_back(layers.id_text(way_of(layers, supply, key).name), &key);
+        order.emplace_back(layers.id_text(way_of(layers, supply, key).name), !key.row.is_valid(),
+                           !key.circuit.is_valid(), &key);
     }
-    std::ranges::sort(order, [](const auto& a, const auto& b) { return a.first < b.first; });
-    for (const auto& [name, key] : order) {
+    std::ranges::sort(order);
+    for (const auto& [name, has_no_row, has_no_circuit, key] : order) {
         for (CableAtSupply* member : groups[*key]) {
             member->way = WayId(ways.size());
         }
