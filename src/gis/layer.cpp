@@ -1,0 +1,139 @@
+#include "loopwalk/base/error.hpp"
+
+#include <cpl_string.h>
+
+#include "gdal_error_scope.hpp"
+#include "layer_cursor_state.hpp"
+#include <algorithm>
+#include <cmath>
+
+namespace loopwalk::gis {
+
+namespace {
+
+std::string place(const std::string& dataset, const std::string& layer) {
+    return "dataset \"" + dataset + "\", layer \"" + layer + "\"";
+}
+
+/// Names that need not be fetched. A name that occurs twice is fetched if either is wanted, since
+/// GDAL knows fields by name only.
+CPLStringList unwanted(const std::vector<FieldInfo>& fields, const std::vector<std::size_t>& wanted,
+                       Layer::WithGeometry geometry) {
+    CPLStringList names;
+    for (const FieldInfo& field : fields) {
+        const bool needed = std::any_of(wanted.begin(), wanted.end(), [&](std::size_t i) {
+            return EQUAL(fields[i].name.c_str(), field.name.c_str());
+        });
+        if (!needed) {
+            names.AddString(field.name.c_str());
+        }
+    }
+    names.AddString("OGR_STYLE");
+    if (geometry == Layer::WithGeometry::no) {
+        names.AddString("OGR_GEOMETRY");
+    }
+    return names;
+}
+
+} // namespace
+
+Layer::Layer(std::unique_ptr<State> state) : m_state(std::move(state)) {}
+Layer::Layer(Layer&&) noexcept = default;
+Layer& Layer::operator=(Layer&&) noexcept = default;
+Layer::~Layer() = default;
+
+const std::string& Layer::name() const noexcept {
+    return m_state->name;
+}
+
+const std::string& Layer::dataset_name() const noexcept {
+    return m_state->dataset_name;
+}
+
+const std::vector<FieldInfo>& Layer::fields() const noexcept {
+    return m_state->fields;
+}
+
+std::optional<std::size_t> Layer::find_field(std::string_view name) const noexcept {
+    std::optional<std::size_t> found;
+    for (std::size_t i = 0; i < m_state->fields.size(); ++i) {
+        const std::string& field = m_state->fields[i].name;
+        if (field == name) {
+            return i;
+        }
+        if (!found.has_value() && field.size() == name.size() &&
+            EQUALN(field.data(), name.data(), name.size())) {
+            found = i;
+        }
+    }
+    return found;
+}
+
+bool Layer::has_geometry() const noexcept {
+    return m_state->layer->GetGeomType() != wkbNone;
+}
+
+const Crs& Layer::crs() const noexcept {
+    return m_state->crs;
+}
+
+std::int64_t Layer::count() {
+    const GdalErrorScope errors;
+    const GIntBig count = m_state->layer->GetFeatureCount(TRUE);
+    if (count < 0) {
+        throw base::InputError(place(dataset_name(), name()) +
+                               ": features cannot be counted: " + errors.text());
+    }
+    return count;
+}
+
+std::optional<base::Box> Layer::extent() {
+    const GdalErrorScope quiet; // no extent is an answer
+    OGREnvelope box;
+    if (!has_geometry() || m_state->layer->GetExtent(&box, TRUE) != OGRERR_NONE || !box.IsInit()) {
+        return std::nullopt;
+    }
+    if (!std::isfinite(box.MinX) || !std::isfinite(box.MinY) || !std::isfinite(box.MaxX) ||
+        !std::isfinite(box.MaxY)) {
+        return std::nullopt;
+    }
+    return base::Box{box.MinX, box.MinY, box.MaxX, box.MaxY};
+}
+
+void Layer::filter(const std::string& where) {
+    const GdalErrorScope errors;
+    OGRLayer& layer = *m_state->layer;
+    layer.SetIgnoredFields(nullptr);
+    bool understood = layer.SetAttributeFilter(where.c_str()) == OGRERR_NONE;
+    if (understood) { // databases only look at the filter when they run it
+        layer.ResetReading();
+        const OGRFeatureUniquePtr first(layer.GetNextFeature());
+        understood = first != nullptr || !errors.failed();
+    }
+    if (!understood) {
+        layer.SetAttributeFilter(nullptr);
+        throw base::ConfigError(place(dataset_name(), name()) + ": the filter \"" + where +
+                                "\" is not understood: " + errors.text() +
+                                ". Write it like \"OWNER = 'Council' AND HEIGHT > 5\"");
+    }
+    m_state->filtered = true;
+}
+
+LayerCursor Layer::read(const std::vector<std::size_t>& fields, WithGeometry geometry) {
+    for (const std::size_t field : fields) {
+        LW_ASSERT(field < m_state->fields.size());
+    }
+    const GdalErrorScope quiet; // ignoring is only a matter of speed
+    OGRLayer& layer = *m_state->layer;
+    if (m_state->filtered || layer.TestCapability(OLCIgnoreFields) == 0) {
+        layer.SetIgnoredFields(nullptr); // some drivers evaluate the filter on what was fetched
+    } else {
+        layer.SetIgnoredFields(
+            const_cast<const char**>(unwanted(m_state->fields, fields, geometry).List()));
+    }
+    layer.ResetReading();
+    return LayerCursor(std::make_unique<LayerCursor::State>(LayerCursor::State{
+        FeatureStream(layer, dataset_name(), name()), m_state->fields.size(), {}}));
+}
+
+} // namespace loopwalk::gis

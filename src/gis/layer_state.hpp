@@ -1,0 +1,41 @@
+// What stands behind Layer and LayerCursor. For this folder only.
+#pragma once
+
+#include "loopwalk/gis/crs.hpp"
+#include "loopwalk/gis/dataset.hpp"
+
+#include <ogrsf_frmts.h>
+
+#include <string>
+#include <vector>
+
+namespace loopwalk::gis {
+
+struct Layer::State {
+    OGRLayer* layer = nullptr; ///< owned by the dataset
+    std::string dataset_name;
+    std::string name;
+    std::vector<FieldInfo> fields;
+    Crs crs;
+    bool filtered = false;
+};
+
+/// Reads a layer front to back with what is needed for messages. `layer` was rewound.
+class FeatureStream {
+  public:
+    FeatureStream(OGRLayer& layer, std::string dataset_name, std::string layer_name);
+    /// The next feature, null at the end. Throws InputError if the layer cannot be read on.
+    [[nodiscard]] OGRFeature* next();
+    [[nodiscard]] OGRFeature& feature() noexcept { return *m_feature; }
+    [[nodiscard]] const OGRFeature& feature() const noexcept { return *m_feature; }
+
+  private:
+    OGRLayer* m_layer;
+    std::string m_dataset_name;
+    std::string m_layer_name;
+    OGRFeatureUniquePtr m_feature;
+    GIntBig m_last_fid = OGRNullFID;
+    bool m_any = false;
+};
+
+} // namespace loopwalk::gis
