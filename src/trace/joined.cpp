@@ -2,6 +2,8 @@
 
 #include "loopwalk/network/csr.hpp"
 
+#include <boost/range/iterator_range.hpp>
+
 #include <algorithm>
 #include <queue>
 #include <tuple>

@@ -1,3 +1,4 @@
+#include "loopwalk/base/text.hpp"
 #include "loopwalk/trace/trace.hpp"
 
 #include "joined.hpp"
