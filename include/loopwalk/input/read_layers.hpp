@@ -6,10 +6,12 @@
 #include "loopwalk/base/progress.hpp"
 #include "loopwalk/catalogue/catalogue.hpp"
 #include "loopwalk/config/config.hpp"
+#include "loopwalk/config/contract_fields.hpp"
 #include "loopwalk/gis/crs.hpp"
 #include "loopwalk/gis/dataset.hpp"
 #include "loopwalk/model/layers.hpp"
 
+#include <array>
 #include <map>
 #include <memory>
 #include <string>
@@ -18,12 +20,8 @@
 namespace loopwalk::input {
 
 /// Fields of the contract for each layer, needed ones first.
-struct FieldRule {
-    std::string name;
-    bool needed = false;
-    bool is_number = false;
-};
-[[nodiscard]] const std::vector<FieldRule>& contract_fields(base::AssetLayer layer);
+using config::contract_fields;
+using config::FieldRule;
 
 /// Open datasets and the layers found in them, checked: needed layers and fields are there.
 class Source {

@@ -1,0 +1,128 @@
+// The key table as text: the settings of a job, and the list of keys for docs/job_file.md.
+#include "loopwalk/base/text.hpp"
+
+#include "key_table.hpp"
+
+namespace loopwalk::config {
+
+namespace {
+
+using Settings = std::vector<std::pair<std::string, std::string>>;
+
+std::string words_text(const MissingValue& value) {
+    if (value.range)
+        return range_text(*value.range);
+    std::string text;
+    for (const std::string& word : value.words)
+        text += (text.empty() ? "" : ", ") + word;
+    return text;
+}
+
+/// Where a setting has a text of its own; layers and paths are told apart by the caller.
+struct SettingText {
+    const Job& job;
+    std::string operator()(const NumberSlot& slot) const {
+        return base::number_text(slot.get(job));
+    }
+    std::string operator()(const RangeSlot& slot) const { return range_text(slot.get(job)); }
+    std::string operator()(const TextSlot& slot) const {
+        return slot.kind == TextKind::plain ? slot.get(job) : std::string();
+    }
+    std::string operator()(const ChoiceSlot& slot) const { return slot.words[slot.get(job)]; }
+    std::string operator()(const LayerTextSlot&) const { return {}; }
+    std::string operator()(const MissingSlot&) const { return {}; }
+};
+
+bool is_path(const Slot& slot) {
+    const auto* text = std::get_if<TextSlot>(&slot);
+    const auto* of_layer = std::get_if<LayerTextSlot>(&slot);
+    return (text != nullptr && text->kind != TextKind::plain) ||
+           (of_layer != nullptr && of_layer->kind != TextKind::plain);
+}
+
+/// Only what the job says: a layer's keys have no default value of their own.
+void add_layer_settings(const Job& job, const Key& key, Settings& settings) {
+    for (std::size_t i = 0; i < base::kAssetLayerCount; ++i) {
+        const std::string name = std::string(base::layer_name(static_cast<base::AssetLayer>(i))) +
+                                 "." + std::string(key.name);
+        const LayerSource& source = job.data.layers[i];
+        if (const auto* text = std::get_if<LayerTextSlot>(&key.slot)) {
+            if (!(source.*(text->member)).empty())
+                settings.emplace_back(name, source.*(text->member));
+            continue;
+        }
+        for (const MissingValue& value : source.missing)
+            settings.emplace_back(name + "." + value.field, words_text(value));
+    }
+}
+
+std::string with_unit(std::string text, std::string_view unit) {
+    return unit.empty() ? text : std::move(text) + " (" + std::string(unit) + ")";
+}
+
+struct TypeText {
+    std::string operator()(const NumberSlot& slot) const {
+        return with_unit("number", slot.unit) + limits(slot.limits);
+    }
+    std::string operator()(const RangeSlot& slot) const {
+        return with_unit("number or range", slot.unit) + limits(slot.limits);
+    }
+    std::string operator()(const TextSlot& slot) const { return text(slot.kind); }
+    std::string operator()(const ChoiceSlot& slot) const {
+        std::string all;
+        for (const std::string& word : slot.words)
+            all += (all.empty() ? "`\"" : " or `\"") + word + "\"`";
+        return all;
+    }
+    std::string operator()(const LayerTextSlot& slot) const { return text(slot.kind); }
+    std::string operator()(const MissingSlot&) const { return "table"; }
+
+    static std::string limits(const Limits& l) {
+        const std::string text = limits_text(l);
+        return text.empty() ? text : ", " + text;
+    }
+    static std::string text(TextKind kind) {
+        switch (kind) {
+        case TextKind::plain:
+            break;
+        case TextKind::path:
+            return "path";
+        case TextKind::dataset:
+            return "path or connection";
+        }
+        return "text";
+    }
+};
+
+std::string default_text(const Key& key) {
+    const Job defaults;
+    std::string text = std::visit(SettingText{defaults}, key.slot);
+    return text.empty() ? std::string(key.when_empty) : text;
+}
+
+} // namespace
+
+Settings settings_text(const Job& job) {
+    Settings settings;
+    for (const Key& key : keys()) {
+        if (is_path(key.slot))
+            continue;
+        if (key.table == kAnyLayer)
+            add_layer_settings(job, key, settings);
+        else
+            settings.emplace_back(std::string(key.table) + "." + std::string(key.name),
+                                  std::visit(SettingText{job}, key.slot));
+    }
+    return settings;
+}
+
+std::vector<KeyInfo> key_list() {
+    std::vector<KeyInfo> list;
+    for (const Key& key : keys())
+        list.push_back({std::string(key.table), std::string(key.name),
+                        std::visit(TypeText{}, key.slot), default_text(key),
+                        std::string(key.meaning)});
+    return list;
+}
+
+} // namespace loopwalk::config

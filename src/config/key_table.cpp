@@ -1,0 +1,213 @@
+#include "key_table.hpp"
+
+#include "loopwalk/base/text.hpp"
+
+namespace loopwalk::config {
+
+namespace {
+
+using base::Bounds;
+using base::Number;
+using base::Quantity;
+
+double number_of(double value) {
+    return value;
+}
+template <class Unit>
+double number_of(Quantity<Unit> value) {
+    return value.value();
+}
+void assign(double& target, double value) {
+    target = value;
+}
+template <class Unit>
+void assign(Quantity<Unit>& target, double value) {
+    target = Quantity<Unit>(value);
+}
+
+constexpr Limits kAboveZero{.low = 0.0, .low_open = true};
+constexpr Limits kNotNegative{.low = 0.0};
+constexpr Limits kAtLeastOne{.low = 1.0};
+
+template <auto Stage, auto Member>
+Slot number(std::string_view unit, Limits limits) {
+    return NumberSlot{[](const Job& job) { return number_of((job.*Stage).*Member); },
+                      [](Job& job, double value) { assign((job.*Stage).*Member, value); }, unit,
+                      limits};
+}
+
+template <auto Stage, auto Member>
+Slot range(std::string_view unit, Limits limits) {
+    return RangeSlot{
+        [](const Job& job) {
+            const auto& bounds = (job.*Stage).*Member;
+            return Bounds<Number>{Number(bounds.low.value()), Number(bounds.high.value())};
+        },
+        [](Job& job, Bounds<Number> value) {
+            auto& bounds = (job.*Stage).*Member;
+            assign(bounds.low, value.low.value());
+            assign(bounds.high, value.high.value());
+        },
+        unit, limits};
+}
+
+template <auto Stage, auto Member>
+Slot text(TextKind kind) {
+    return TextSlot{[](const Job& job) -> const std::string& { return (job.*Stage).*Member; },
+                    [](Job& job, std::string value) { (job.*Stage).*Member = std::move(value); },
+                    kind};
+}
+
+Slot assumed_source() {
+    return ChoiceSlot{
+        [](const Job& job) { return static_cast<std::size_t>(job.rules.assumed_source); },
+        [](Job& job, std::size_t word) {
+            job.rules.assumed_source = static_cast<AssumedSource>(word);
+        },
+        {"undecided", "meets"}};
+}
+
+std::vector<Key> data_keys() {
+    return {
+        {"data", "dataset", text<&Job::data, &DataSettings::dataset>(TextKind::dataset),
+         "Default dataset of every layer: a path or a GDAL connection string.",
+         "each layer names its own"},
+        {kAnyLayer, "dataset", LayerTextSlot{&LayerSource::dataset, TextKind::dataset},
+         "Dataset of this layer.", "that of `[data]`"},
+        {kAnyLayer, "layer", LayerTextSlot{&LayerSource::layer},
+         "Name of the layer in its dataset.", "the native name"},
+        {kAnyLayer, "where", LayerTextSlot{&LayerSource::where},
+         "Attribute filter in the syntax of OGR SQL; features it excludes are not input.",
+         "every feature"},
+        {kAnyLayer, "missing", MissingSlot{},
+         "What may stand where an attribute is not recorded: one value, a list of values or a "
+         "range "
+         "`{ low = 10, high = 60 }`, by field.",
+         "the ranges of `[rules]`"},
+    };
+}
+
+std::vector<Key> network_keys() {
+    return {
+        {"network", "snap_m", number<&Job::network, &NetworkSettings::snap>("m", kAboveZero),
+         "Ends and assets closer than this are one point."},
+        {"network", "reach_m", number<&Job::network, &NetworkSettings::reach>("m", kAboveZero),
+         "A miss up to this far is reported as a gap; gaps never conduct. At least `snap_m`."},
+        {"network", "crs", text<&Job::network, &NetworkSettings::crs>(TextKind::plain),
+         "Working coordinate system, projected and in metres.",
+         "the cables', or a projected one that suits"},
+    };
+}
+
+std::vector<Key> limit_keys() {
+    using R = Rules;
+    return {
+        {"rules", "disconnection_s", number<&Job::rules, &R::disconnection>("s", kAboveZero),
+         "Longest disconnection time on the incoming side of a cut-out (BS 7671 reg "
+         "714.411.202)."},
+        {"rules", "cut_out_disconnection_s",
+         number<&Job::rules, &R::cut_out_disconnection>("s", kAboveZero),
+         "The same beyond the cut-out's fuse."},
+        {"rules", "vdrop_pct",
+         number<&Job::rules, &R::vdrop_pct>("%", {.low = 0.0, .high = 100.0, .low_open = true}),
+         "Largest volt drop (BS 7671 appendix 4, lighting); never part of `lw_verdict`."},
+        {"rules", "cmin",
+         number<&Job::rules, &R::cmin>("", {.low = 0.0, .high = 1.0, .low_open = true}),
+         "Voltage factor for the smallest fault current (BS 7671 reg 411.4.4)."},
+        {"rules", "cmax", number<&Job::rules, &R::cmax>("", {.low = 1.0, .high = 2.0}),
+         "Voltage factor for the largest fault current (IEC 60909-0 table 1)."},
+        {"rules", "armour_ac_factor", number<&Job::rules, &R::armour_ac_factor>("", kAtLeastOne),
+         "Factor on the resistance of hot armour (common practice)."},
+        {"rules", "assumed_source", assumed_source(),
+         "What a check that would hold on an assumed source is called."},
+        {"rules", "thin_margin", number<&Job::rules, &R::thin_margin>("", kAtLeastOne),
+         "Margins from 1 up to this are noted."},
+        {"rules", "load_point_w", number<&Job::rules, &R::load_point_w>("W", kAboveZero),
+         "Largest load of one column (common practice)."},
+        {"rules", "way_load_w", number<&Job::rules, &R::way_load_w>("W", kAboveZero),
+         "Largest load of one way (common practice)."},
+        {"rules", "earths_within_reach_m",
+         number<&Job::rules, &R::earths_within_reach>("m", kNotNegative),
+         "Columns on different earthing closer than this can be touched together."},
+        {"rules", "column_beside_column_m",
+         number<&Job::rules, &R::column_beside_column>("m", kNotNegative),
+         "Two columns closer than this may be one that was recorded twice."},
+    };
+}
+
+std::vector<Key> default_keys() {
+    using R = Rules;
+    return {
+        {"rules", "voltage_v", number<&Job::rules, &R::voltage>("V", kAboveZero),
+         "Line-to-earth voltage where a supply records none."},
+        {"rules", "drawn_length_factor",
+         number<&Job::rules, &R::drawn_length_factor>("", kAtLeastOne),
+         "High bound of a cable's length where only the drawing tells it (snaking)."},
+        {"rules", "drawn_end_allowance_m",
+         number<&Job::rules, &R::drawn_end_allowance>("m", kNotNegative),
+         "Added to that for each end at a column, pillar or joint (loops into the bases)."},
+        {"rules", "ze_high_tn_c_s_ohm", number<&Job::rules, &R::ze_high_tn_c_s>("ohm", kAboveZero),
+         "High bound of a TN-C-S supply's loop impedance where none is recorded."},
+        {"rules", "ze_high_tn_s_ohm", number<&Job::rules, &R::ze_high_tn_s>("ohm", kAboveZero),
+         "The same for TN-S."},
+        {"rules", "pscc_service_ka", number<&Job::rules, &R::pscc_service_ka>("kA", kAboveZero),
+         "Prospective fault current at a service where none is recorded."},
+        {"rules", "power_factor",
+         range<&Job::rules, &R::power_factor>("", {.low = 0.0, .high = 1.0, .low_open = true}),
+         "Power factor where none is recorded."},
+        {"rules", "load_w", range<&Job::rules, &R::load>("W", kNotNegative),
+         "Load of a column where none is recorded."},
+        {"rules", "tail_beyond_height_m",
+         number<&Job::rules, &R::tail_beyond_height>("m", kNotNegative),
+         "High bound of a tail's length where none is recorded: the column's height and this."},
+        {"rules", "height_high_m", number<&Job::rules, &R::height_high>("m", kAboveZero),
+         "High bound of a column's height where none is recorded."},
+        {"rules", "tail_csa_mm2", range<&Job::rules, &R::tail_csa_mm2>("mm2", kAboveZero),
+         "Cross-section of a tail where no type is recorded."},
+    };
+}
+
+std::vector<Key> file_keys() {
+    return {
+        {"catalogue", "cables", text<&Job::catalogue, &CatalogueSettings::cables>(TextKind::path),
+         "CSV file in place of the built-in table of cables.", "the built-in table"},
+        {"catalogue", "devices", text<&Job::catalogue, &CatalogueSettings::devices>(TextKind::path),
+         "The same for protective devices.", "the built-in table"},
+        {"catalogue", "curves", text<&Job::catalogue, &CatalogueSettings::curves>(TextKind::path),
+         "The same for time-current points.", "the built-in table"},
+        {"output", "path", text<&Job::output, &OutputSettings::path>(TextKind::path),
+         "Where the result goes.", "`<stem>_checked.gpkg` in the current folder"},
+    };
+}
+
+} // namespace
+
+const std::vector<Key>& keys() {
+    static const auto all = [] {
+        std::vector<Key> table;
+        for (auto part : {data_keys, network_keys, limit_keys, default_keys, file_keys})
+            for (Key& key : part())
+                table.push_back(std::move(key));
+        return table;
+    }();
+    return all;
+}
+
+std::string limits_text(const Limits& limits) {
+    const bool has_low = limits.low > -std::numeric_limits<double>::infinity();
+    const bool has_high = limits.high < std::numeric_limits<double>::infinity();
+    if (!has_low && !has_high)
+        return {};
+    const std::string low =
+        (limits.low_open ? "more than " : "at least ") + base::number_text(limits.low);
+    if (!has_high)
+        return low;
+    return (has_low ? low + ", " : std::string()) + "at most " + base::number_text(limits.high);
+}
+
+std::string range_text(Bounds<Number> range) {
+    const std::string low = base::number_text(range.low.value());
+    return range.is_exact() ? low : low + " to " + base::number_text(range.high.value());
+}
+
+} // namespace loopwalk::config

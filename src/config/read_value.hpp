@@ -1,0 +1,38 @@
+// One value of the job file into the Job, by the slot of its key.
+#pragma once
+
+#include "loopwalk/base/error.hpp"
+
+#include <toml++/toml.h>
+
+#include "key_table.hpp"
+#include <string>
+
+namespace loopwalk::config {
+
+/// Where we are in the job file: for messages and relative paths.
+struct Place {
+    std::string file;   ///< as the user named it
+    std::string folder; ///< of the file; empty: the current one
+    std::string table;  ///< "rules"
+    std::string key;    ///< "cmin"; empty: the table itself
+
+    [[noreturn]] void fail(const toml::source_region& where, const std::string& message) const;
+    [[noreturn]] void fail(const toml::node& node, const std::string& message) const {
+        fail(node.source(), message);
+    }
+};
+
+/// Throws ConfigError for a value of the wrong type or outside the limits of the key.
+void read_value(const toml::node& node, const Key& key, const Place& place, Job& job);
+
+/// " Did you mean 'x'?" or the list of what there is.
+[[nodiscard]] std::string suggestion(std::string_view word,
+                                     const std::vector<std::string>& candidates);
+
+/// A path of the job file, seen from the current folder. Connection strings, absolute paths and
+/// inline data stay as they are.
+[[nodiscard]] std::string resolved_path(const std::string& text, const std::string& folder,
+                                        TextKind kind);
+
+} // namespace loopwalk::config
