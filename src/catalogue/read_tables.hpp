@@ -1,0 +1,25 @@
+// The catalogue's files as checked rows. Reading one file is one function; parse_catalogue() puts
+// them together.
+#pragma once
+
+#include "loopwalk/catalogue/catalogue.hpp"
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace loopwalk::catalogue {
+
+[[nodiscard]] std::vector<CableType> read_cables(std::string_view text, const std::string& file);
+
+/// Device types in the order in which they first appear, their ratings ascending, without curves.
+[[nodiscard]] std::vector<FuseType> read_devices(std::string_view text, const std::string& file);
+
+/// What to do with the curve of a device that the devices' file does not list.
+enum class StrayCurve : bool { is_error, is_unused };
+
+/// Adds the points of the slow and fast edges to the ratings they belong to, sorted and checked.
+void read_curves(std::string_view text, const std::string& file, StrayCurve stray,
+                 std::vector<FuseType>& fuses);
+
+} // namespace loopwalk::catalogue
