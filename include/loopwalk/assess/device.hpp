@@ -1,0 +1,59 @@
+// A device as it may be, given what is recorded: which time-current curves can be its own, and what
+// loop impedance it demands (method.md sections 2, 6 and 7).
+#pragma once
+
+#include "loopwalk/assess/assumptions.hpp"
+#include "loopwalk/catalogue/curve.hpp"
+
+#include <map>
+#include <vector>
+
+namespace loopwalk::assess {
+
+/// One possible identity of a device.
+struct DeviceChoice {
+    const catalogue::FuseType* type = nullptr;
+    base::Ampere rating;
+    catalogue::SlowEdges edges;
+    base::Maybe<base::Number> breaking_ka;
+};
+
+/// Everything a device can be; empty if its rating is not known (then nothing can be said).
+struct DeviceChoices {
+    std::vector<DeviceChoice> any_of;
+    bool type_missing = false;
+    bool rating_missing = false;
+    bool curve_missing = false; ///< a known device whose rating has no curve of its own
+};
+
+[[nodiscard]] DeviceChoices choices_of(const model::FuseRecord& fuse,
+                                       const catalogue::Catalogue& catalogue,
+                                       const FuseStandIns& stand_ins);
+
+/// Smallest currents that clear within a limit, over the choices.
+struct LimitCurrents {
+    base::Maybe<base::Ampere> surely;   ///< from here on every choice clears in time
+    base::Maybe<base::Ampere> possibly; ///< below this no choice does; absent: not bounded
+};
+[[nodiscard]] LimitCurrents limit_currents(const DeviceChoices& device, base::Second limit);
+
+/// Longest operating time over the choices at a current.
+[[nodiscard]] catalogue::OperatingTime longest_time(const DeviceChoices& device,
+                                                    base::Ampere current);
+
+/// Choices of every record met so far: columns share a handful of them.
+class DeviceBook {
+  public:
+    DeviceBook(const catalogue::Catalogue& catalogue, const Assumptions& assumptions)
+        : m_catalogue(catalogue), m_assumptions(assumptions) {}
+    /// `layer`: whose record it is; it decides the stand-ins. The reference stays valid.
+    [[nodiscard]] const DeviceChoices& of(const model::FuseRecord& fuse, base::AssetLayer layer);
+
+  private:
+    using Key = std::tuple<base::AssetLayer, model::FuseRecord::Word, base::FuseTypeId, double>;
+    const catalogue::Catalogue& m_catalogue;
+    const Assumptions& m_assumptions;
+    std::map<Key, DeviceChoices> m_known;
+};
+
+} // namespace loopwalk::assess

@@ -1,0 +1,40 @@
+// A supply seen from the network: external loop impedance for the smallest currents, the strongest
+// source for the largest (method.md section 4; ESQCR 2002 regs 27 and 28 name what a distributor
+// states).
+#pragma once
+
+#include "loopwalk/assess/assumptions.hpp"
+#include "loopwalk/model/layers.hpp"
+
+#include <optional>
+
+namespace loopwalk::assess {
+
+struct Source {
+    base::Volt u0{};
+    bool has_ze = false;            ///< false: nothing bounds Ze (earthing unknown, nothing recorded)
+    base::Bounds<base::Ohm> ze;     ///< magnitude
+    std::optional<Complex> complex_ze; ///< where recorded as R and X
+    base::Ohm strongest{};          ///< M of the largest currents
+    base::Ohm strongest_phase{};    ///< a phase's share of a three-phase fault
+    base::Ohm reading_low{};        ///< M of the low edge of the reading band
+    model::Basis ze_basis{};
+    model::Basis pscc_basis{};
+    bool ze_missing = false;
+    bool pscc_missing = false;
+    bool earthing_missing = false;
+    bool is_tt = false;
+    bool is_three_phase = false;
+};
+
+[[nodiscard]] Source source_of(const model::Supply& supply, const config::Rules& rules,
+                               const Assumptions& assumptions);
+
+/// Zs = M + |Zc| with a source known by magnitude, |Ze + Zc| with a complex one.
+[[nodiscard]] base::Ohm loop_impedance(const Source& source, base::Ohm ze, Complex loop);
+
+/// Smallest impedance that a loop in front of a source of magnitude `m` can have, whatever the
+/// source's angle between 0 and 90 degrees: the lesser of |Zc + M| and |Zc + jM|.
+[[nodiscard]] base::Ohm smallest_loop(base::Ohm m, Complex loop);
+
+} // namespace loopwalk::assess

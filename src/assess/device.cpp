@@ -1,0 +1,149 @@
+#include "loopwalk/assess/device.hpp"
+
+#include <algorithm>
+
+namespace loopwalk::assess {
+namespace {
+
+using base::Ampere;
+using base::Maybe;
+using catalogue::Catalogue;
+using catalogue::FuseType;
+using model::FuseRecord;
+
+DeviceChoice choice_of(const FuseType& type, Ampere rating) {
+    DeviceChoice choice{&type, rating, catalogue::slow_edges(type, rating), {}};
+    if (const catalogue::FuseRating* row = type.rating(rating); row != nullptr) {
+        choice.breaking_ka = row->breaking_ka;
+    }
+    return choice;
+}
+
+std::vector<const FuseType*> types_for(const FuseRecord& fuse, const Catalogue& catalogue,
+                                       const FuseStandIns& stand_ins) {
+    if (fuse.word == FuseRecord::Word::known) {
+        return {&catalogue.fuse(fuse.type)};
+    }
+    std::vector<const FuseType*> types;
+    for (const base::FuseTypeId id : stand_ins.types) {
+        types.push_back(&catalogue.fuse(id));
+    }
+    if (types.empty()) {
+        for (const FuseType& type : catalogue.fuses()) {
+            if (!type.is_breaker) {
+                types.push_back(&type);
+            }
+        }
+    }
+    return types;
+}
+
+} // namespace
+
+DeviceChoices choices_of(const FuseRecord& fuse, const Catalogue& catalogue,
+                         const FuseStandIns& stand_ins) {
+    DeviceChoices device;
+    if (fuse.word == FuseRecord::Word::none) {
+        return device;
+    }
+    device.type_missing = fuse.word != FuseRecord::Word::known;
+    device.rating_missing = !fuse.rating.has_value();
+    std::vector<Ampere> ratings = stand_ins.ratings;
+    if (fuse.rating.has_value()) {
+        ratings = {*fuse.rating};
+    }
+    for (const FuseType* type : types_for(fuse, catalogue, stand_ins)) {
+        for (const Ampere rating : ratings) {
+            // A missing type can only be one that is made in this rating.
+            if (device.type_missing && type->rating(rating) == nullptr) {
+                continue;
+            }
+            device.any_of.push_back(choice_of(*type, rating));
+            device.curve_missing =
+                device.curve_missing ||
+                (!device.type_missing && !device.any_of.back().edges.is_own);
+        }
+    }
+    return device;
+}
+
+LimitCurrents limit_currents(const DeviceChoices& device, base::Second limit) {
+    LimitCurrents found;
+    bool all_surely = !device.any_of.empty();
+    bool all_possibly = !device.any_of.empty();
+    for (const DeviceChoice& choice : device.any_of) {
+        const auto late = choice.edges.late == nullptr
+                              ? Maybe<Ampere>{}
+                              : catalogue::slow_current(*choice.edges.late, limit);
+        const auto early = choice.edges.early == nullptr
+                               ? Maybe<Ampere>{}
+                               : catalogue::slow_current(*choice.edges.early, limit);
+        all_surely = all_surely && late.has_value();
+        all_possibly = all_possibly && early.has_value();
+        if (late.has_value() && (!found.surely.has_value() || *late > *found.surely)) {
+            found.surely = late;
+        }
+        if (early.has_value() && (!found.possibly.has_value() || *early < *found.possibly)) {
+            found.possibly = early;
+        }
+    }
+    if (!all_surely) {
+        found.surely = {};
+    }
+    if (!all_possibly) {
+        found.possibly = {};
+    }
+    return found;
+}
+
+catalogue::OperatingTime longest_time(const DeviceChoices& device, Ampere current) {
+    catalogue::OperatingTime longest;
+    for (const DeviceChoice& choice : device.any_of) {
+        if (choice.edges.late == nullptr) {
+            return {};
+        }
+        const auto time = catalogue::slow_time(*choice.edges.late, current);
+        if (time.state == catalogue::TimeState::not_within_table) {
+            return time;
+        }
+        if (longest.state == catalogue::TimeState::not_within_table || time.time > longest.time) {
+            longest = time;
+        }
+    }
+    return longest;
+}
+
+const DeviceChoices& DeviceBook::of(const FuseRecord& fuse, base::AssetLayer layer) {
+    const Key key{layer, fuse.word, fuse.type, fuse.rating.value_or(Ampere(-1.0)).value()};
+    const auto known = m_known.find(key);
+    if (known != m_known.end()) {
+        return known->second;
+    }
+    const FuseStandIns none;
+    const FuseStandIns* stand_ins = &none;
+    switch (layer) {
+    case base::AssetLayer::columns:
+        stand_ins = &m_assumptions.column_fuse;
+        break;
+    case base::AssetLayer::ways:
+        stand_ins = &m_assumptions.way_fuse;
+        break;
+    case base::AssetLayer::supplies:
+        stand_ins = &m_assumptions.supply_fuse;
+        break;
+    case base::AssetLayer::joints:
+        stand_ins = &m_assumptions.joint_fuse;
+        break;
+    case base::AssetLayer::loads:
+        stand_ins = &m_assumptions.load_fuse;
+        break;
+    case base::AssetLayer::cables:
+    case base::AssetLayer::mains:
+    case base::AssetLayer::terminations:
+    case base::AssetLayer::readings:
+        break;
+    }
+    return m_known.emplace(key, choices_of(fuse, m_catalogue, *stand_ins)).first->second;
+}
+
+} // namespace loopwalk::assess
