@@ -1,6 +1,7 @@
 #include "loopwalk/assess/assumptions.hpp"
 
 #include "loopwalk/base/error.hpp"
+
 #include <algorithm>
 
 namespace loopwalk::assess {
@@ -34,9 +35,8 @@ std::string where(AssetLayer layer, std::string_view field) {
     return "[" + std::string(base::layer_name(layer)) + "] missing." + std::string(field);
 }
 
-std::vector<const catalogue::CableType*> cables_named(const config::MissingValue& value,
-                                                      AssetLayer layer,
-                                                      const Catalogue& catalogue) {
+std::vector<const catalogue::CableType*>
+cables_named(const config::MissingValue& value, AssetLayer layer, const Catalogue& catalogue) {
     std::vector<const catalogue::CableType*> types;
     for (const std::string& word : value.words) {
         const auto id = catalogue.find_cable(word);

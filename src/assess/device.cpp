@@ -59,9 +59,8 @@ DeviceChoices choices_of(const FuseRecord& fuse, const Catalogue& catalogue,
                 continue;
             }
             device.any_of.push_back(choice_of(*type, rating));
-            device.curve_missing =
-                device.curve_missing ||
-                (!device.type_missing && !device.any_of.back().edges.is_own);
+            device.curve_missing = device.curve_missing ||
+                                   (!device.type_missing && !device.any_of.back().edges.is_own);
         }
     }
     return device;

@@ -18,20 +18,23 @@ Complex at(const Conductor& c, Celsius t, double ac_factor = 1.0) {
     return {c.r_at(t).value() * ac_factor, c.x.value()};
 }
 
-Complex parallel(Complex a, Complex b) { return a * b / (a + b); }
+Complex parallel(Complex a, Complex b) {
+    return a * b / (a + b);
+}
 
 /// The earth path of one type: the four values and whether there is one.
 struct EarthOhms {
     Complex hot_low, hot_high, cold_low, cold_high;
 };
 
-EarthOhms alone(Complex hot, Complex cold) { return {hot, hot, cold, cold}; }
+EarthOhms alone(Complex hot, Complex cold) {
+    return {hot, hot, cold, cold};
+}
 
 EarthOhms earth_of(const CableType& type, double armour_ac_factor, ArmourBond bond) {
     switch (type.earth_path) {
     case EarthPath::armour:
-        return alone(at(*type.armour, type.armour->hot, armour_ac_factor),
-                     at(*type.armour, kCold));
+        return alone(at(*type.armour, type.armour->hot, armour_ac_factor), at(*type.armour, kCold));
     case EarthPath::cpc:
         return alone(at(*type.cpc, type.cpc->hot), at(*type.cpc, kCold));
     case EarthPath::neutral:
@@ -39,8 +42,8 @@ EarthOhms earth_of(const CableType& type, double armour_ac_factor, ArmourBond bo
     case EarthPath::armour_and_cpc: {
         EarthOhms ohms = alone(at(*type.cpc, type.cpc->hot), at(*type.cpc, kCold));
         if (bond == ArmourBond::bonded) {
-            ohms.hot_low = parallel(
-                ohms.hot_high, at(*type.armour, type.armour->hot, armour_ac_factor));
+            ohms.hot_low =
+                parallel(ohms.hot_high, at(*type.armour, type.armour->hot, armour_ac_factor));
             ohms.cold_low = parallel(ohms.cold_high, at(*type.armour, kCold));
         }
         return ohms;
@@ -64,7 +67,9 @@ Conductors combine(const Conductors& a, const Conductors& b, Pick pick) {
     return {pick(a.line, b.line), pick(a.earth, b.earth), pick(a.neutral, b.neutral)};
 }
 
-Presence both(Presence a, Presence b) { return a == b ? a : Presence::unknown; }
+Presence both(Presence a, Presence b) {
+    return a == b ? a : Presence::unknown;
+}
 
 CablePerKm join(const CablePerKm& a, const CablePerKm& b) {
     CablePerKm box;

@@ -15,13 +15,13 @@ namespace loopwalk::assess {
 
 /// Types and ratings that may stand for a missing device record of one layer.
 struct FuseStandIns {
-    std::vector<base::FuseTypeId> types;  ///< empty: every fuse type (no breakers)
-    std::vector<base::Ampere> ratings;    ///< empty: none; a missing rating stays undecided
+    std::vector<base::FuseTypeId> types; ///< empty: every fuse type (no breakers)
+    std::vector<base::Ampere> ratings;   ///< empty: none; a missing rating stays undecided
 };
 
 struct Assumptions {
-    CablePerKm missing_cable;             ///< envelope for a missing cable type
-    CablePerKm missing_cable_unbonded;    ///< the same with no armour in parallel
+    CablePerKm missing_cable;          ///< envelope for a missing cable type
+    CablePerKm missing_cable_unbonded; ///< the same with no armour in parallel
     CablePerKm missing_tail;
     base::Bounds<base::Watt> load, use_load; ///< of a column, of a row of `loads`
     base::Bounds<base::Number> power_factor;

@@ -39,11 +39,11 @@ enum class Presence : std::uint8_t { yes, no, unknown };
 
 /// A cable type, or the envelope of several.
 struct CablePerKm {
-    Impedances z;                          ///< ohm per km
-    Presence has_earth = Presence::yes;    ///< unknown: some of the types have none
+    Impedances z;                       ///< ohm per km
+    Presence has_earth = Presence::yes; ///< unknown: some of the types have none
     Presence has_neutral = Presence::yes;
-    bool ends_unbonded = true; ///< an end that is not bonded leaves no earth path past it
-    base::Maybe<base::Ampere> ampacity;    ///< smallest; absent if any type has none
+    bool ends_unbonded = true;          ///< an end that is not bonded leaves no earth path past it
+    base::Maybe<base::Ampere> ampacity; ///< smallest; absent if any type has none
 };
 
 /// `armour_bonded`: with armour+cpc, whether the armour takes part.

@@ -12,12 +12,12 @@ namespace loopwalk::assess {
 
 struct Source {
     base::Volt u0{};
-    bool has_ze = false;            ///< false: nothing bounds Ze (earthing unknown, nothing recorded)
-    base::Bounds<base::Ohm> ze;     ///< magnitude
+    bool has_ze = false;        ///< false: nothing bounds Ze (earthing unknown, nothing recorded)
+    base::Bounds<base::Ohm> ze; ///< magnitude
     std::optional<Complex> complex_ze; ///< where recorded as R and X
-    base::Ohm strongest{};          ///< M of the largest currents
-    base::Ohm strongest_phase{};    ///< a phase's share of a three-phase fault
-    base::Ohm reading_low{};        ///< M of the low edge of the reading band
+    base::Ohm strongest{};             ///< M of the largest currents
+    base::Ohm strongest_phase{};       ///< a phase's share of a three-phase fault
+    base::Ohm reading_low{};           ///< M of the low edge of the reading band
     model::Basis ze_basis{};
     model::Basis pscc_basis{};
     bool ze_missing = false;

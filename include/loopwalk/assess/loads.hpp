@@ -1,0 +1,35 @@
+// What hangs in each column electrically.
+#pragma once
+
+#include "loopwalk/assess/assumptions.hpp"
+#include "loopwalk/model/layers.hpp"
+
+#include <span>
+#include <vector>
+
+namespace loopwalk::assess {
+
+/// Real and reactive power of a column, smallest and largest burden on the cable.
+struct ColumnLoad {
+    base::Bounds<base::Watt> real;
+    base::Bounds<base::Watt> reactive; ///< var; lagging positive, leading negative
+    bool is_assumed = false;           ///< a power or power factor was not recorded
+};
+
+/// Rows of `loads` by column.
+class LoadBook {
+  public:
+    LoadBook(const model::Layers& layers, const Assumptions& assumptions);
+
+    /// Rows of `loads` that name the column, in canonical order; empty: its own attributes hold.
+    [[nodiscard]] std::span<const std::uint32_t> rows(base::ColumnId column) const;
+    [[nodiscard]] ColumnLoad of(base::ColumnId column) const;
+
+  private:
+    const model::Layers& m_layers;
+    const Assumptions& m_assumptions;
+    std::vector<std::pair<base::ColumnId, std::uint32_t>> m_by_column;
+    std::vector<std::uint32_t> m_rows;
+};
+
+} // namespace loopwalk::assess

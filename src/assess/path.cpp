@@ -1,0 +1,164 @@
+#include "path.hpp"
+
+#include <algorithm>
+
+namespace loopwalk::assess {
+namespace {
+
+using base::Metre;
+using network::LinkKind;
+using network::NodeKind;
+
+void weaken(EarthPathState& state, EarthPathState by) {
+    state = std::max(state, by);
+}
+
+Impedances scaled(const Impedances& per_km, const base::Bounds<Metre>& length) {
+    const double low = length.low.value() / 1000.0;
+    const double high = length.high.value() / 1000.0;
+    return {per_km.hot_low * low, per_km.hot_high * high, per_km.cold_low * low,
+            per_km.cold_high * high};
+}
+
+} // namespace
+
+PathMaker::PathMaker(const model::Layers& layers, const catalogue::Catalogue& catalogue,
+                     const config::Rules& rules, const Assumptions& assumptions,
+                     const network::Network& network)
+    : m_layers(layers), m_rules(rules), m_assumptions(assumptions), m_net(network) {
+    for (const catalogue::CableType& type : catalogue.cables()) {
+        m_bonded.push_back(per_km(type, rules.armour_ac_factor, ArmourBond::bonded));
+        m_unbonded.push_back(per_km(type, rules.armour_ac_factor, ArmourBond::not_bonded));
+    }
+}
+
+Path PathMaker::start(const network::Root& root, const Source* source) const {
+    Path path;
+    path.upstream = m_net.node_of(root.vertex);
+    path.way = root.way;
+    if (root.way.is_valid()) {
+        path.device = m_net.ways[root.way.index()].device;
+    }
+    if (source != nullptr && source->ze_missing) {
+        path.missing.add(Missing::ze);
+    }
+    if (source != nullptr && source->earthing_missing) {
+        path.missing.add(Missing::earthing);
+    }
+    return path;
+}
+
+Path PathMaker::step(const Path& path, VertexId from, VertexId to, base::EdgeId edge) const {
+    Path next = path;
+    pass_node(next, from, to);
+    if (m_net.is_section(edge)) {
+        pass_section(next, base::SectionId(edge.index()));
+    } else {
+        pass_link(next, from, m_net.link(edge));
+    }
+    return next;
+}
+
+void PathMaker::pass_node(Path& path, VertexId from, VertexId to) const {
+    const base::NodeId left = m_net.node_of(from);
+    const base::NodeId entered = m_net.node_of(to);
+    const network::Node& node = m_net.snapped.nodes[left.index()];
+    if (left != entered) {
+        path.hops += m_net.snapped.nodes[entered.index()].kind == NodeKind::column ? 1U : 0U;
+        path.through_column = path.through_column || node.kind == NodeKind::column;
+        if (node.kind != NodeKind::derived) {
+            path.upstream = left;
+        }
+    }
+    if (node.kind == NodeKind::joint && m_net.joint_device[node.asset].is_valid()) {
+        path.device = m_net.joint_device[node.asset];
+    }
+}
+
+void PathMaker::pass_link(Path& path, VertexId from, const network::Link& link) const {
+    const bool leaves = from == link.a; // busbar to way, or loop side to fused side
+    if (link.kind == LinkKind::busbar) {
+        const bool has_row = m_net.ways[link.way.index()].row.is_valid();
+        if (link.device.is_valid() && (leaves || has_row)) {
+            path.device = link.device;
+        }
+        if (leaves) {
+            path.way = link.way;
+        }
+    } else if (link.device.is_valid()) {
+        path.device = link.device;
+    }
+}
+
+void PathMaker::pass_section(Path& path, base::SectionId id) const {
+    const network::Section& section = m_net.snapped.sections[id.index()];
+    const model::Cable& cable = m_layers.cables[section.cable.index()];
+    const CablePerKm& type = per_km_of(id);
+    const network::EarthEnds& ends = m_net.earth_ends[id.index()];
+    path.z += scaled(type.z, length(section));
+    path.run_m += section_length(m_layers, section).value();
+    if (type.has_earth != Presence::yes) {
+        weaken(path.earth,
+               type.has_earth == Presence::no ? EarthPathState::broken : EarthPathState::unknown);
+    }
+    if (ends.broken && type.ends_unbonded) {
+        weaken(path.earth, EarthPathState::broken);
+    } else if (ends.unknown && type.ends_unbonded) {
+        weaken(path.earth, EarthPathState::unknown);
+        path.missing.add(Missing::earth_bond);
+    }
+    if (type.has_neutral != Presence::yes) {
+        path.neutral = type.has_neutral == Presence::no ? Presence::no : Presence::unknown;
+    }
+    path.ampacity_known = path.ampacity_known && type.ampacity.has_value();
+    if (type.ampacity.has_value() && (!path.ampacity || *type.ampacity < *path.ampacity)) {
+        path.ampacity = type.ampacity;
+    }
+    if (m_net.side_unknown[id.index()] != 0) {
+        path.missing.add(Missing::termination_side);
+    }
+    if (path.last_cable != section.cable) { // each cable's attributes once
+        if (!cable.type.type.is_valid()) {
+            path.missing.add(Missing::cable_type);
+        }
+        if (!cable.laid.has_value()) {
+            path.missing.add(Missing::length);
+        }
+        path.last_cable = section.cable;
+    }
+}
+
+bool PathMaker::takes_an_end(base::NodeId node) const {
+    return m_net.snapped.nodes[node.index()].kind != NodeKind::derived;
+}
+
+base::Bounds<Metre> PathMaker::length(const network::Section& section) const {
+    const model::Cable& cable = m_layers.cables[section.cable.index()];
+    if (cable.laid.has_value()) {
+        return base::Bounds<Metre>::exactly(section_length(m_layers, section));
+    }
+    if (m_assumptions.cable_length.has_value()) {
+        double whole = 0.0;
+        for (const model::Part& part : m_layers.parts_of(cable)) {
+            whole += part.drawn.value();
+        }
+        const double share = section.drawn.value() / whole;
+        return {m_assumptions.cable_length->low * share, m_assumptions.cable_length->high * share};
+    }
+    const int ends = (takes_an_end(section.from) ? 1 : 0) + (takes_an_end(section.to) ? 1 : 0);
+    return {section.drawn, section.drawn * m_rules.drawn_length_factor +
+                               m_rules.drawn_end_allowance * static_cast<double>(ends)};
+}
+
+const CablePerKm& PathMaker::per_km_of(base::SectionId section) const {
+    const model::Cable& cable =
+        m_layers.cables[m_net.snapped.sections[section.index()].cable.index()];
+    const bool broken = m_net.earth_ends[section.index()].broken;
+    if (!cable.type.type.is_valid()) {
+        return broken ? m_assumptions.missing_cable_unbonded : m_assumptions.missing_cable;
+    }
+    const std::size_t type = cable.type.type.index();
+    return broken ? m_unbonded[type] : m_bonded[type];
+}
+
+} // namespace loopwalk::assess

@@ -1,0 +1,55 @@
+// What adds up along the way from the supply's terminals to a vertex.
+#pragma once
+
+#include "loopwalk/assess/figures.hpp"
+
+#include <vector>
+
+namespace loopwalk::assess {
+
+struct Path {
+    Impedances z; ///< without the source
+    double run_m = 0.0;
+    std::uint32_t hops = 0;
+    bool through_column = false;
+    EarthPathState earth = EarthPathState::intact;
+    Presence neutral = Presence::yes;
+    MissingOnPath missing;
+    base::Maybe<base::Ampere> ampacity;
+    bool ampacity_known = true;
+    NodeId upstream;
+    DeviceId device;
+    WayId way;
+    CableId last_cable;
+};
+
+/// Steps along edges; holds what each kilometre of each cable type adds.
+class PathMaker {
+  public:
+    PathMaker(const model::Layers& layers, const catalogue::Catalogue& catalogue,
+              const config::Rules& rules, const Assumptions& assumptions,
+              const network::Network& network);
+
+    [[nodiscard]] Path start(const network::Root& root, const Source* source) const;
+    /// The path one edge further, from vertex `from` to vertex `to`.
+    [[nodiscard]] Path step(const Path& path, VertexId from, VertexId to, base::EdgeId edge) const;
+
+    /// Length of a section: exact where laid is recorded, else a range (method.md section 2).
+    [[nodiscard]] base::Bounds<base::Metre> length(const network::Section& section) const;
+    /// Impedance of a kilometre of a section's cable, armour left out where it is not bonded.
+    [[nodiscard]] const CablePerKm& per_km_of(base::SectionId section) const;
+
+  private:
+    void pass_node(Path& path, VertexId from, VertexId to) const;
+    void pass_link(Path& path, VertexId from, const network::Link& link) const;
+    void pass_section(Path& path, base::SectionId id) const;
+    [[nodiscard]] bool takes_an_end(base::NodeId node) const;
+
+    const model::Layers& m_layers;
+    const config::Rules& m_rules;
+    const Assumptions& m_assumptions;
+    const network::Network& m_net;
+    std::vector<CablePerKm> m_bonded, m_unbonded; ///< by cable type
+};
+
+} // namespace loopwalk::assess

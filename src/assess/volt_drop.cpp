@@ -1,0 +1,67 @@
+#include "loopwalk/assess/volt_drop.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace loopwalk::assess {
+namespace {
+
+using Complex = std::complex<double>;
+
+constexpr int kMostSweeps = 200;
+constexpr double kTolerance = 1e-12;
+
+void sum_currents(const RadialCircuit& circuit, RadialSolution& solution) {
+    for (std::size_t i = 0; i < circuit.power.size(); ++i) {
+        solution.current[i] = std::conj(circuit.power[i] / solution.voltage[i]);
+    }
+    for (std::size_t i = circuit.power.size(); i-- > 1;) {
+        solution.current[circuit.parent[i]] += solution.current[i];
+    }
+}
+
+/// Largest change of any voltage.
+double drop_voltages(const RadialCircuit& circuit, RadialSolution& solution) {
+    double change = 0.0;
+    for (std::size_t i = 1; i < circuit.power.size(); ++i) {
+        const Complex next =
+            solution.voltage[circuit.parent[i]] - circuit.impedance[i] * solution.current[i];
+        change = std::max(change, std::abs(next - solution.voltage[i]));
+        solution.voltage[i] = next;
+    }
+    return change;
+}
+
+} // namespace
+
+void RadialCircuit::clear() {
+    parent.clear();
+    impedance.clear();
+    power.clear();
+}
+
+void RadialCircuit::add(std::uint32_t parent_position, Complex ohms, Complex va) {
+    parent.push_back(parent_position);
+    impedance.push_back(ohms);
+    power.push_back(va);
+}
+
+std::optional<RadialSolution> solve_radial(const RadialCircuit& circuit, double u0) {
+    RadialSolution solution;
+    solution.voltage.assign(circuit.power.size(), Complex(u0, 0.0));
+    solution.current.resize(circuit.power.size());
+    for (int sweep = 0; sweep < kMostSweeps; ++sweep) {
+        sum_currents(circuit, solution);
+        const double change = drop_voltages(circuit, solution);
+        if (!std::isfinite(change)) {
+            return std::nullopt;
+        }
+        if (change <= kTolerance * u0) {
+            sum_currents(circuit, solution);
+            return solution;
+        }
+    }
+    return std::nullopt;
+}
+
+} // namespace loopwalk::assess
