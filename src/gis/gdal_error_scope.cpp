@@ -3,6 +3,8 @@
 #include "loopwalk/base/text.hpp"
 
 #include <algorithm>
+#include <new>
+#include <string_view>
 
 namespace loopwalk::gis {
 
@@ -11,9 +13,13 @@ namespace {
 constexpr std::size_t kMostMessages = 3; // a broken file can report one for every feature
 
 void keep(std::vector<std::string>& messages, const char* message) {
+    std::string_view text = base::trimmed(message);
+    while (text.ends_with('.')) { // it becomes part of a sentence
+        text.remove_suffix(1);
+    }
     if (messages.size() < kMostMessages &&
-        std::find(messages.begin(), messages.end(), message) == messages.end()) {
-        messages.emplace_back(base::trimmed(message));
+        std::find(messages.begin(), messages.end(), text) == messages.end()) {
+        messages.emplace_back(text);
     }
 }
 
@@ -50,9 +56,6 @@ std::string GdalErrorScope::text() const {
     std::string joined;
     for (const std::string& message : m_failures.empty() ? m_warnings : m_failures) {
         joined += joined.empty() ? message : "; " + message;
-    }
-    while (!joined.empty() && joined.back() == '.') {
-        joined.pop_back();
     }
     return joined.empty() ? "no reason given" : joined;
 }

@@ -78,11 +78,18 @@ const Crs& Layer::crs() const noexcept {
 }
 
 std::int64_t Layer::count() {
-    const GdalErrorScope errors;
-    const GIntBig count = m_state->layer->GetFeatureCount(TRUE);
-    if (count < 0) {
-        throw base::InputError(place(dataset_name(), name()) +
-                               ": features cannot be counted: " + errors.text());
+    {
+        const GdalErrorScope errors;
+        const GIntBig count = m_state->layer->GetFeatureCount(TRUE);
+        if (count >= 0 && !errors.failed()) {
+            return count;
+        }
+    }
+    // Some drivers cannot tell; reading through also tells what is wrong with a damaged file.
+    LayerCursor cursor = read({}, WithGeometry::no);
+    std::int64_t count = 0;
+    while (cursor.next()) {
+        ++count;
     }
     return count;
 }

@@ -1,0 +1,20 @@
+// The last steps of an output: spatial indexes, then a look at the closed file from outside.
+#pragma once
+
+#include "output_layer.hpp"
+#include <memory>
+#include <string>
+#include <vector>
+
+namespace loopwalk::gis {
+
+using OutputLayers = std::vector<std::unique_ptr<OutputLayer>>;
+
+/// Packs the spatial index of every layer that wants one into the closed file. Throws OutputError.
+void write_spatial_indexes(const std::string& path, OutputLayers& layers);
+
+/// Reopens the file through GDAL and SQLite and compares layers, features and index rows with
+/// what was written. Throws OutputError.
+void verify_output(const std::string& path, const OutputLayers& layers);
+
+} // namespace loopwalk::gis

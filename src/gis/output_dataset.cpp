@@ -1,0 +1,205 @@
+#include "loopwalk/base/error.hpp"
+#include "loopwalk/gis/output.hpp"
+
+#include <cpl_string.h>
+#include <gdal_priv.h>
+
+#include "crs_state.hpp"
+#include "finish_output.hpp"
+#include "gdal_error_scope.hpp"
+#include "gdal_setup.hpp"
+#include "gpkg_settings.hpp"
+#include "layer_copier_state.hpp"
+#include "layer_writer_state.hpp"
+#include "partial_file.hpp"
+
+namespace loopwalk::gis {
+
+struct OutputDataset::State {
+    std::string name;
+    PartialFile file;
+    GDALDatasetUniquePtr dataset;
+    OutputLayers layers;
+    bool finished = false;
+
+    State(const std::string& path, Overwrite overwrite, const std::vector<std::string>& inputs)
+        : name(path), file(path, overwrite, inputs) {}
+    State(const State&) = delete;
+    State& operator=(const State&) = delete;
+    ~State() {
+        const GdalErrorScope quiet; // given up: the file is about to be removed
+        if (dataset != nullptr) {
+            static_cast<void>(dataset->RollbackTransaction());
+        }
+        layers.clear();
+        dataset.reset();
+    }
+
+    void open();
+    OutputLayer& add_layer(const std::string& layer, const OGRSpatialReference* reference,
+                           const CopyPlan& plan, const std::vector<OutputField>& added);
+    void commit();
+    void close();
+};
+
+namespace {
+
+OGRwkbGeometryType type_of(GeometryKind kind) {
+    switch (kind) {
+    case GeometryKind::none:
+        return wkbNone;
+    case GeometryKind::point:
+        return wkbPoint;
+    case GeometryKind::line:
+        return wkbLineString;
+    case GeometryKind::multi_line:
+        return wkbMultiLineString;
+    }
+    throw base::InternalError("unknown kind of geometry");
+}
+
+void create_column(OGRLayer& layer, const OutputColumn& column, const std::string& target,
+                   const GdalErrorScope& errors) {
+    OGRFieldDefn definition(column.name.c_str(), column.type);
+    definition.SetSubType(column.subtype);
+    definition.SetWidth(column.width);
+    definition.SetPrecision(column.precision);
+    if (layer.CreateField(&definition, FALSE) != OGRERR_NONE) {
+        output_failed(target, "field \"" + column.name + "\"", errors.text());
+    }
+}
+
+} // namespace
+
+void OutputDataset::State::open() {
+    const GdalErrorScope errors;
+    const GpkgSettings settings;
+    GDALDriver* driver = GetGDALDriverManager()->GetDriverByName("GPKG");
+    LW_ASSERT(driver != nullptr);
+    dataset.reset(driver->Create(file.path().c_str(), 0, 0, 0, GDT_Unknown, nullptr));
+    if (dataset == nullptr || dataset->StartTransaction(FALSE) != OGRERR_NONE) {
+        output_failed(name, "creating the file", errors.text());
+    }
+}
+
+OutputLayer& OutputDataset::State::add_layer(const std::string& layer,
+                                             const OGRSpatialReference* reference,
+                                             const CopyPlan& plan,
+                                             const std::vector<OutputField>& added) {
+    LW_ASSERT(!finished);
+    const GdalErrorScope errors;
+    const GpkgSettings settings;
+    CPLStringList options;
+    options.SetNameValue("FID", plan.key.c_str());
+    options.SetNameValue("SPATIAL_INDEX", "NO"); // packed in finish()
+    if (!plan.geometry.empty()) {
+        options.SetNameValue("GEOMETRY_NAME", plan.geometry.c_str());
+    }
+    auto output = std::make_unique<OutputLayer>();
+    // GDAL's signature lacks const, but the driver copies what it needs.
+    output->layer = dataset->CreateLayer(layer.c_str(), const_cast<OGRSpatialReference*>(reference),
+                                         plan.geometry_type, options.List());
+    if (output->layer == nullptr) {
+        output_failed(name, "creating layer \"" + layer + "\"", errors.text());
+    }
+    for (const CopiedField& field : plan.fields) {
+        create_column(*output->layer, field.column, name, errors);
+    }
+    for (const OutputField& field : added) {
+        create_column(*output->layer, column_of(field), name, errors);
+    }
+    output->target = name;
+    output->table = {layer, plan.key, plan.geometry};
+    output->feature.reset(OGRFeature::CreateFeature(output->layer->GetLayerDefn()));
+    return *layers.emplace_back(std::move(output));
+}
+
+void OutputDataset::State::commit() {
+    const GdalErrorScope errors;
+    const GpkgSettings settings;
+    // A full disk shows here, after every row was accepted.
+    const bool committed = dataset->CommitTransaction() == OGRERR_NONE;
+    if (committed) {
+        dataset->FlushCache(false);
+    }
+    if (!committed || errors.failed()) {
+        output_failed(name, "committing the rows (disk full?)", errors.text());
+    }
+}
+
+void OutputDataset::State::close() {
+    const GdalErrorScope errors;
+    const GpkgSettings settings;
+    for (const std::unique_ptr<OutputLayer>& layer : layers) {
+        layer->feature.reset();
+        layer->layer = nullptr;
+    }
+    dataset.reset(); // has no result: the error scope is the only witness
+    if (errors.failed()) {
+        output_failed(name, "closing the file (disk full?)", errors.text());
+    }
+}
+
+OutputDataset::OutputDataset(const std::string& path, Overwrite overwrite,
+                             const std::vector<std::string>& inputs) {
+    ensure_gdal();
+    m_state = std::make_unique<State>(path, overwrite, inputs);
+    m_state->open();
+}
+
+OutputDataset::OutputDataset(OutputDataset&&) noexcept = default;
+OutputDataset& OutputDataset::operator=(OutputDataset&&) noexcept = default;
+OutputDataset::~OutputDataset() = default;
+
+LayerWriter OutputDataset::create_layer(const LayerSchema& schema, const Crs& crs) {
+    CopyPlan plan;
+    plan.key = "fid";
+    plan.geometry_type = type_of(schema.geometry);
+    plan.geometry = schema.geometry == GeometryKind::none ? "" : "geom";
+    const OGRSpatialReference* reference = crs.is_unknown() ? nullptr : &crs.state()->as_given;
+    OutputLayer& layer = m_state->add_layer(schema.name, reference, plan, schema.fields);
+    layer.index = plan.geometry.empty() ? SpatialIndex::no : schema.index;
+    return LayerWriter(std::make_unique<LayerWriter::State>(LayerWriter::State{
+        layer, schema.geometry, {}, {layer.feature.get(), 0, schema.fields.size(), {}}, {}, {}}));
+}
+
+LayerCopier OutputDataset::copy_layer(Layer& source, const std::string& target,
+                                      const std::vector<OutputField>& added) {
+    OGRLayer& from = *source.m_state->layer;
+    const CopyPlan plan = plan_copy(from, added);
+    OutputLayer& layer = m_state->add_layer(target, from.GetSpatialRef(), plan, added);
+    layer.index = plan.geometry.empty() ? SpatialIndex::no : SpatialIndex::yes;
+    const GdalErrorScope quiet; // ignoring is only a matter of speed
+    CPLStringList ignored;
+    for (const std::string& name : plan.dropped) {
+        ignored.AddString(name.c_str());
+    }
+    from.SetIgnoredFields(source.m_state->filtered ? nullptr
+                                                   : const_cast<const char**>(ignored.List()));
+    from.ResetReading();
+    const int first_added = static_cast<int>(plan.fields.size());
+    return LayerCopier(std::make_unique<LayerCopier::State>(
+        LayerCopier::State{FeatureStream(from, source.dataset_name(), source.name()),
+                           layer,
+                           plan.fields,
+                           OGRNullFID,
+                           {},
+                           {layer.feature.get(), first_added, added.size(), {}}}));
+}
+
+void OutputDataset::finish() {
+    State& state = *m_state;
+    LW_ASSERT(!state.finished);
+    state.finished = true;
+    state.commit();
+    state.close();
+    try {
+        write_spatial_indexes(state.file.path(), state.layers);
+        verify_output(state.file.path(), state.layers);
+    } catch (const base::Error& error) { // tell of the file that the user knows
+        output_failed(state.name, "finishing the file", error.what());
+    }
+    state.file.publish();
+}
+
+} // namespace loopwalk::gis

@@ -1,0 +1,94 @@
+#include "sqlite_connection.hpp"
+
+#include "loopwalk/base/error.hpp"
+
+#include <sqlite3.h>
+
+namespace loopwalk::gis {
+
+namespace {
+
+void check(const SqliteConnection& connection, bool ok, const std::string& doing) {
+    if (!ok) {
+        connection.fail(doing);
+    }
+}
+
+} // namespace
+
+void SqliteConnection::Close::operator()(sqlite3* handle) const noexcept {
+    sqlite3_close_v2(handle);
+}
+
+void SqliteStatement::Finalize::operator()(sqlite3_stmt* statement) const noexcept {
+    sqlite3_finalize(statement);
+}
+
+SqliteConnection::SqliteConnection(const std::string& path, SqliteMode mode) {
+    sqlite3* handle = nullptr;
+    const int flags = mode == SqliteMode::read_only ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE;
+    const int result = sqlite3_open_v2(path.c_str(), &handle, flags, nullptr);
+    m_handle.reset(handle); // also a failed opening gives a handle to close
+    check(*this, result == SQLITE_OK, "open the database");
+}
+
+void SqliteConnection::fail(const std::string& doing) const {
+    throw base::OutputError("cannot " + doing + ": " + sqlite3_errmsg(m_handle.get()));
+}
+
+void SqliteConnection::execute(const std::string& sql) {
+    const int result = sqlite3_exec(m_handle.get(), sql.c_str(), nullptr, nullptr, nullptr);
+    check(*this, result == SQLITE_OK, "run " + sql.substr(0, 80));
+}
+
+std::int64_t SqliteConnection::integer(const std::string& sql) {
+    sqlite3_stmt* raw = nullptr;
+    const int prepared = sqlite3_prepare_v2(m_handle.get(), sql.c_str(), -1, &raw, nullptr);
+    const std::unique_ptr<sqlite3_stmt, int (*)(sqlite3_stmt*)> statement(raw, &sqlite3_finalize);
+    check(*this, prepared == SQLITE_OK && sqlite3_step(raw) == SQLITE_ROW, "run " + sql);
+    return sqlite3_column_int64(raw, 0);
+}
+
+SqliteStatement::SqliteStatement(SqliteConnection& connection, const std::string& sql)
+    : m_connection(&connection) {
+    sqlite3_stmt* raw = nullptr;
+    const int result = sqlite3_prepare_v2(connection.handle(), sql.c_str(), -1, &raw, nullptr);
+    m_statement.reset(raw);
+    check(connection, result == SQLITE_OK, "prepare " + sql);
+}
+
+void SqliteStatement::bind(int parameter, std::int64_t value) {
+    const int result = sqlite3_bind_int64(m_statement.get(), parameter, value);
+    check(*m_connection, result == SQLITE_OK, "bind a number");
+}
+
+void SqliteStatement::bind(int parameter, std::span<const std::uint8_t> bytes) {
+    const int result = sqlite3_bind_blob64(m_statement.get(), parameter, bytes.data(), bytes.size(),
+                                           nullptr); // nullptr: SQLITE_STATIC
+    check(*m_connection, result == SQLITE_OK, "bind a block");
+}
+
+void SqliteStatement::bind(int parameter, const std::string& text) {
+    const int result = sqlite3_bind_text64(m_statement.get(), parameter, text.data(), text.size(),
+                                           nullptr, SQLITE_UTF8);
+    check(*m_connection, result == SQLITE_OK, "bind a text");
+}
+
+void SqliteStatement::run() {
+    const bool done = sqlite3_step(m_statement.get()) == SQLITE_DONE;
+    check(*m_connection, done, "write a row");
+    sqlite3_reset(m_statement.get());
+}
+
+std::string sql_name(const std::string& name) {
+    std::string quoted = "\"";
+    for (const char c : name) {
+        quoted += c;
+        if (c == '"') {
+            quoted += c;
+        }
+    }
+    return quoted + "\"";
+}
+
+} // namespace loopwalk::gis
