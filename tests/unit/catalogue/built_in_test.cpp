@@ -1,0 +1,199 @@
+// Promises about the tables that come with the program. Single values against published sources:
+// tests/oracle.
+#include "loopwalk/base/text.hpp"
+#include "loopwalk/catalogue/catalogue.hpp"
+#include "loopwalk/catalogue/curve.hpp"
+
+#include <gtest/gtest.h>
+
+#include <fstream>
+#include <set>
+#include <sstream>
+
+namespace loopwalk::catalogue {
+namespace {
+
+const Catalogue& built_in() {
+    static const Catalogue catalogue = parse_catalogue(built_in_text());
+    return catalogue;
+}
+
+const CableType& cable(std::string_view name) {
+    const auto id = built_in().find_cable(name);
+    EXPECT_TRUE(id.has_value()) << name;
+    return built_in().cable(id.value());
+}
+
+const FuseType& fuse(std::string_view name) {
+    const auto id = built_in().find_fuse(name);
+    EXPECT_TRUE(id.has_value()) << name;
+    return built_in().fuse(id.value());
+}
+
+std::string read_file(const std::string& path) {
+    std::ifstream file(path, std::ios::binary);
+    std::ostringstream content;
+    content << file.rdbuf();
+    return content.str();
+}
+
+TEST(BuiltIn, IsTheFilesByteForByte) {
+    const std::string folder = LOOPWALK_SOURCE_DIR "/src/catalogue/data/";
+    EXPECT_EQ(built_in_text().cables, read_file(folder + "cables.csv"));
+    EXPECT_EQ(built_in_text().devices, read_file(folder + "devices.csv"));
+    EXPECT_EQ(built_in_text().curves, read_file(folder + "curves.csv"));
+}
+
+/// Fields of a line, for files without quotes inside quotes.
+std::vector<std::string> split(const std::string& line) {
+    std::vector<std::string> fields(1);
+    bool quoted = false;
+    for (const char c : line) {
+        if (c == '"')
+            quoted = !quoted;
+        else if (c == ',' && !quoted)
+            fields.emplace_back();
+        else
+            fields.back() += c;
+    }
+    return fields;
+}
+
+TEST(BuiltIn, EveryRowNamesSourceAndConfidence) {
+    const std::set<std::string> grades{"two-sources", "one-source", "derived", "from-memory"};
+    const CatalogueText& text = built_in_text();
+    for (const std::string* file : {&text.cables, &text.devices, &text.curves}) {
+        std::istringstream lines(*file);
+        std::string line;
+        std::getline(lines, line);
+        const std::vector<std::string> headings = split(line);
+        ASSERT_EQ(headings.back(), "source");
+        ASSERT_EQ(headings[headings.size() - 2], "confidence");
+        while (std::getline(lines, line)) {
+            const std::vector<std::string> fields = split(line);
+            ASSERT_EQ(fields.size(), headings.size()) << line;
+            EXPECT_GT(fields.back().size(), 10U) << line;
+            EXPECT_TRUE(grades.contains(fields[fields.size() - 2])) << line;
+        }
+    }
+}
+
+TEST(BuiltIn, HoldsTheKindsOfCable) {
+    std::set<CableUse> uses;
+    std::set<EarthPath> paths;
+    for (const CableType& type : built_in().cables()) {
+        uses.insert(type.use);
+        paths.insert(type.earth_path);
+    }
+    EXPECT_EQ(uses.size(), 4U);
+    EXPECT_EQ(paths, (std::set{EarthPath::armour, EarthPath::cpc, EarthPath::armour_and_cpc,
+                               EarthPath::neutral}));
+    EXPECT_EQ(cable("SWA XLPE Cu 2x6").earth_path, EarthPath::armour);
+    EXPECT_EQ(cable("SWA XLPE Cu 3x6").earth_path, EarthPath::cpc);
+    EXPECT_EQ(cable("SWA XLPE Cu 3x6 armour").earth_path, EarthPath::armour);
+    EXPECT_EQ(cable("SWA XLPE Cu 3x6 both").earth_path, EarthPath::armour_and_cpc);
+    EXPECT_EQ(cable("SWA PVC Cu 4x16").earth_path, EarthPath::armour);
+    EXPECT_EQ(cable("SWA XLPE Cu 5x6").earth_path, EarthPath::cpc);
+    EXPECT_EQ(cable("Concentric CNE Al 25").earth_path, EarthPath::neutral);
+    EXPECT_EQ(cable("Concentric split Cu 4").earth_path, EarthPath::cpc);
+    EXPECT_EQ(cable("Main CNE Al 185").use, CableUse::main);
+    EXPECT_EQ(cable("Flex 3x1.5").use, CableUse::tail);
+}
+
+TEST(BuiltIn, HotTemperaturesFollowTheInsulation) {
+    for (const CableType& type : built_in().cables()) {
+        if (type.use != CableUse::circuit)
+            continue;
+        const bool is_xlpe = type.name.find("XLPE") != std::string::npos;
+        EXPECT_EQ(type.line.hot.value(), is_xlpe ? 90.0 : 70.0) << type.name;
+        EXPECT_EQ(type.armour.value().hot.value(), is_xlpe ? 80.0 : 60.0) << type.name;
+    }
+}
+
+TEST(BuiltIn, ThickerIsLowerInResistanceAndCarriesMore) {
+    for (const char* family : {"SWA XLPE Cu 2x", "SWA XLPE Cu 3x", "SWA XLPE Cu 4x",
+                               "SWA PVC Cu 2x", "SWA PVC Cu 3x", "SWA PVC Cu 4x"}) {
+        const CableType* thinner = nullptr;
+        for (const char* size :
+             {"1.5", "2.5", "4", "6", "10", "16", "25", "35", "50", "70", "95"}) {
+            const CableType& type = cable(std::string(family) + size);
+            if (thinner) {
+                EXPECT_LT(type.line.r20, thinner->line.r20) << type.name;
+                EXPECT_LT(type.armour->r20, thinner->armour->r20) << type.name;
+                EXPECT_GT(*type.armour->csa, *thinner->armour->csa) << type.name;
+                EXPECT_GT(*type.ampacity, *thinner->ampacity) << type.name;
+            }
+            thinner = &type;
+        }
+    }
+}
+
+TEST(BuiltIn, SlowEdgesRiseWithTheRating) {
+    for (const FuseType& type : built_in().fuses()) {
+        for (const double limit : {5.0, 0.4, 0.1}) {
+            base::Maybe<Ampere> smaller;
+            for (const FuseRating& rating : type.ratings) {
+                const base::Maybe<Ampere> current = slow_current(rating.slow, Second(limit));
+                if (current && smaller) {
+                    EXPECT_GT(*current, *smaller) << type.name << " " << rating.rating.value();
+                }
+                if (current) {
+                    EXPECT_GT(*current, rating.rating) << type.name;
+                    smaller = current;
+                }
+            }
+        }
+    }
+}
+
+TEST(BuiltIn, FastEdgesLieBelowTheSlowOnes) {
+    for (const FuseType& type : built_in().fuses())
+        for (const FuseRating& rating : type.ratings)
+            for (const CurvePoint& fast : rating.fast) {
+                const OperatingTime slow = slow_time(rating.slow, fast.current);
+                if (slow.state == TimeState::clears && !slow.is_bound_only) {
+                    EXPECT_LE(fast.time, slow.time) << type.name << " " << rating.rating.value();
+                }
+            }
+}
+
+TEST(BuiltIn, CurvesOfTheStandardStayWithinItsGates) {
+    // The gates of IEC 60269-1 hold for every gG link, so for those of BS 88-2 too.
+    const FuseType& gates = fuse("gG");
+    for (const FuseRating& rating : fuse("BS 88-2").ratings) {
+        const FuseRating* gate = gates.rating(rating.rating);
+        if (!gate || rating.rating < Ampere(16.0))
+            continue;
+        EXPECT_LE(*slow_current(rating.slow, Second(5)), *slow_current(gate->slow, Second(5)));
+        EXPECT_LE(*slow_current(rating.slow, Second(0.4)), *slow_current(gate->slow, Second(0.4)));
+        EXPECT_EQ(*slow_current(rating.slow, Second(0.1)), *slow_current(gate->slow, Second(0.1)));
+    }
+}
+
+TEST(BuiltIn, BreakersAreKnownAsSuch) {
+    for (const FuseType& type : built_in().fuses())
+        EXPECT_EQ(type.is_breaker, type.name.starts_with("MCB")) << type.name;
+    const FuseRating& d10 = *fuse("MCB D").rating(Ampere(10));
+    EXPECT_EQ(*slow_current(d10.slow, Second(5)), Ampere(100));
+    EXPECT_EQ(*slow_current(d10.slow, Second(0.4)), Ampere(200));
+    EXPECT_EQ(slow_time(d10.slow, Ampere(150)).time, Second(5));
+    EXPECT_EQ(slow_time(d10.slow, Ampere(200)).time, Second(0.1));
+}
+
+TEST(BuiltIn, RatingsWithoutACurveAreBracketed) {
+    // BS 88-3 tabulates 5 and 16 A, but not the 6 and 10 A that columns are fused with.
+    const FuseType& type = fuse("BS 88-3");
+    for (const double rated : {6.0, 10.0}) {
+        ASSERT_NE(type.rating(Ampere(rated)), nullptr);
+        const SlowEdges edges = slow_edges(type, Ampere(rated));
+        EXPECT_FALSE(edges.is_own);
+        EXPECT_EQ(edges.late, &type.rating(Ampere(16))->slow);
+        EXPECT_EQ(edges.early, &type.rating(Ampere(5))->slow);
+    }
+    const SlowEdges edges = slow_edges(type, Ampere(25));
+    EXPECT_EQ(edges.late, &type.rating(Ampere(32))->slow);
+    EXPECT_EQ(edges.early, &type.rating(Ampere(20))->slow);
+}
+
+} // namespace
+} // namespace loopwalk::catalogue
