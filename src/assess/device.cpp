@@ -1,6 +1,7 @@
 #include "loopwalk/assess/device.hpp"
 
 #include <algorithm>
+#include <limits>
 
 namespace loopwalk::assess {
 namespace {
@@ -110,6 +111,21 @@ catalogue::OperatingTime longest_time(const DeviceChoices& device, Ampere curren
         }
     }
     return longest;
+}
+
+BreakingRange breaking_range(const DeviceChoices& device) {
+    BreakingRange range{!device.any_of.empty(), std::numeric_limits<double>::max(), 0.0};
+    for (const DeviceChoice& choice : device.any_of) {
+        range.is_known = range.is_known && choice.breaking_ka.has_value();
+        if (choice.breaking_ka.has_value()) {
+            range.lowest = std::min(range.lowest, (*choice.breaking_ka).value());
+            range.highest = std::max(range.highest, (*choice.breaking_ka).value());
+        }
+    }
+    if (!range.is_known) {
+        range.highest = std::numeric_limits<double>::max();
+    }
+    return range;
 }
 
 const DeviceChoices& DeviceBook::of(const FuseRecord& fuse, base::AssetLayer layer) {

@@ -183,8 +183,10 @@ void FigureMaker::walk(const Component& component) {
 void FigureMaker::fill_section(const Path& path, VertexId v, const Source* source) {
     const base::EdgeId edge = m_trace.parent_edge[v.index()];
     SectionFigures& section = m_figures.sections[edge.index()];
+    section.is_on_path = true;
     section.is_reversed = m_net.section_to[edge.index()] != v;
     section.device = path.device;
+    section.way = path.way;
     section.earth = path.earth;
     if (source == nullptr || !source->has_ze || source->is_tt) {
         return;

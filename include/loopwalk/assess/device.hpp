@@ -41,6 +41,13 @@ struct LimitCurrents {
 [[nodiscard]] catalogue::OperatingTime longest_time(const DeviceChoices& device,
                                                     base::Ampere current);
 
+/// Breaking capacity over the choices, kA. `highest` is unbounded unless it is known for all.
+struct BreakingRange {
+    bool is_known = false; ///< for every choice, and there is one
+    double lowest = 0.0, highest = 0.0;
+};
+[[nodiscard]] BreakingRange breaking_range(const DeviceChoices& device);
+
 /// Choices of every record met so far: columns share a handful of them.
 class DeviceBook {
   public:

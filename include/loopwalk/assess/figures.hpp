@@ -74,8 +74,9 @@ struct ColumnFigures {
 };
 
 struct SectionFigures {
+    bool is_on_path = false;  ///< on the only path from one root to somewhere
     bool is_reversed = false; ///< downstream runs from `to` to `from`
-    bool has_zs = false;
+    bool has_zs = false;      ///< the source is known well enough for a loop impedance
     EarthPathState earth = EarthPathState::intact;
     RootId root;                            ///< invalid if not traced or fed by several
     DeviceId device;                        ///< protects it

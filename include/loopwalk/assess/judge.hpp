@@ -1,0 +1,151 @@
+// Judgement: figures against devices and limits. Each verdict holds at the unfavourable bound or
+// breaks at the favourable one; between them it is undecided (method.md sections 2, 6 and 7).
+#pragma once
+
+#include "loopwalk/assess/device.hpp"
+#include "loopwalk/assess/figures.hpp"
+#include "loopwalk/assess/loads.hpp"
+
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace loopwalk::assess {
+
+/// Worst first among those that count; `none` where there is nothing to judge.
+enum class Verdict : std::uint8_t { fails, undecided, meets, not_traced, not_ours, none };
+[[nodiscard]] std::string_view verdict_name(Verdict v) noexcept; // "" for none
+
+enum class ClearState : std::uint8_t { clears, not_within_table, not_computed };
+[[nodiscard]] std::string_view clear_state_name(ClearState s) noexcept;
+
+/// Why a side is not simply met: for lw_why and the findings.
+enum class Reason : std::uint8_t {
+    none,
+    bounds_straddle, ///< meets at one bound and not at the other
+    rating_missing,
+    type_missing,
+    curve_missing,      ///< no curve for the rating; its neighbours leave it open
+    limit_not_in_table, ///< the table has no current for the limit time
+    ze_missing,
+    assumed_source, ///< would meet, but on an assumed source
+    earth_broken,   ///< no earth path in the records
+    earth_unknown,
+    too_slow,     ///< the loop is too high for the device
+    reading_over, ///< a test reading breaks the limit
+    no_device,    ///< nothing recorded upstream that could protect
+    tt_without_rcd,
+    tt_rcd_missing,
+    tt_electrode_missing,
+    side_missing,
+    breaking_too_low,
+    breaking_missing,
+};
+
+/// A fault on one side of a cut-out, judged.
+struct Side {
+    base::DeviceId device; ///< of the network; invalid with own_fuse set or nothing
+    bool own_fuse = false; ///< the column's own cut-out fuse
+    bool is_rcd = false;
+    std::uint32_t load_row = 0xffffffffU; ///< row of `loads` whose fuse decides; else the column's
+    ClearState state = ClearState::not_computed;
+    base::Maybe<base::Second> clear, limit;
+    base::Maybe<base::Ohm> zs_low, zs_high;
+    base::Maybe<base::Ohm> zs_limit; ///< Cmin*U0/Ia
+    base::Maybe<base::Number> margin;
+    Verdict verdict = Verdict::none;
+    Reason reason = Reason::none;
+};
+
+struct Judgement {
+    Side in, out;
+    Verdict breaking = Verdict::none;
+    Reason breaking_reason = Reason::none;
+    base::Maybe<base::Number> breaking_ka; ///< of the weakest possible cut-out fuse
+    Verdict heat = Verdict::none;          ///< judged from version 0.2 on
+    Verdict vdrop = Verdict::none;
+    Verdict overall = Verdict::none;
+    base::Maybe<base::Ampere> fuse_max, fuse_min;
+    std::optional<model::Basis> basis; ///< weakest source value behind the verdict
+};
+
+enum class FeedKind : std::uint8_t { not_traced, pillar, main, column, several };
+enum class FeedBasis : std::uint8_t { none, traced, stated, nearest_main };
+struct Feed {
+    FeedKind kind = FeedKind::not_traced;
+    FeedBasis basis = FeedBasis::none;
+};
+
+/// The worse of two verdicts; `none`, `not_ours` and `not_traced` give way to one that counts.
+[[nodiscard]] Verdict worse(Verdict a, Verdict b) noexcept;
+
+class Judge {
+  public:
+    Judge(const model::Layers& layers, const catalogue::Catalogue& catalogue,
+          const config::Job& job, const Assumptions& assumptions, const network::Network& network,
+          const trace::Trace& trace, const Figures& figures);
+
+    [[nodiscard]] Judgement column(ColumnId id);
+    [[nodiscard]] Feed feed(ColumnId id) const;
+
+    /// How far the device that protects a section clears a fault at its far end.
+    enum class Cover : std::uint8_t { clears, does_not_clear, undecided, no_device };
+    struct SectionCover {
+        Cover cover = Cover::no_device;
+        base::Maybe<base::Second> clear;
+    };
+    [[nodiscard]] SectionCover section(base::SectionId id);
+
+    /// Breaking capacity of a way's device against the largest current at the supply.
+    struct Breaking {
+        Verdict verdict = Verdict::none;
+        base::Maybe<base::Number> device_ka, current_ka;
+    };
+    [[nodiscard]] Breaking device_breaking(DeviceId id);
+
+    [[nodiscard]] const DeviceChoices& choices(DeviceId id);
+    [[nodiscard]] const LoadBook& loads() const noexcept { return m_loads; }
+    [[nodiscard]] std::span<const std::uint32_t> readings(ColumnId id) const;
+    /// Limit of the incoming side of a column, and of what a device protects.
+    [[nodiscard]] base::Second in_limit(ColumnId id) const;
+    [[nodiscard]] bool is_distributors(DeviceId id) const;
+    /// Source of a column fed by one way; null otherwise.
+    [[nodiscard]] const Source* source(const ColumnFigures& column) const;
+
+  private:
+    struct SideInput;
+    [[nodiscard]] Side judge_side(const SideInput& input) const;
+    [[nodiscard]] Side judge_in(ColumnId id);
+    [[nodiscard]] Side judge_out(ColumnId id, const Side& in);
+    [[nodiscard]] Side judge_load(ColumnId id, const Side& in, std::uint32_t row);
+    [[nodiscard]] Side judge_tt(ColumnId id, base::Maybe<base::Number> rcd_ma,
+                                base::Second limit) const;
+    [[nodiscard]] base::Maybe<base::Number> way_rcd(ColumnId id) const;
+    struct TailLoop {
+        Complex low, high;
+    };
+    [[nodiscard]] TailLoop with_tail(ColumnId id) const;
+    void apply_readings(ColumnId id, Side& in, Side& out) const;
+    void judge_breaking(ColumnId id, Judgement& judgement);
+    void judge_volt_drop(const ColumnFigures& figures, Judgement& judgement) const;
+    void find_fuse_sizes(ColumnId id, Judgement& judgement);
+    [[nodiscard]] base::Second out_limit(ColumnId id, const model::Load* load) const;
+    void mark_near_mains(base::Metre reach);
+
+    const model::Layers& m_layers;
+    const config::Rules& m_rules;
+    const Assumptions& m_assumptions;
+    const network::Network& m_net;
+    const trace::Trace& m_trace;
+    const Figures& m_figures;
+    DeviceBook m_book;
+    LoadBook m_loads;
+    std::vector<CablePerKm> m_tails; ///< by cable type
+    std::vector<std::pair<ColumnId, std::uint32_t>> m_reading_of;
+    std::vector<std::uint32_t> m_readings;
+    std::vector<std::uint8_t> m_near_main; ///< by column: a main lies within reach
+};
+
+} // namespace loopwalk::assess

@@ -1,0 +1,262 @@
+#include "loopwalk/assess/judge.hpp"
+
+#include "loopwalk/base/error.hpp"
+#include "loopwalk/gis/box_index.hpp"
+
+#include <algorithm>
+#include <unordered_map>
+
+namespace loopwalk::assess {
+
+using base::AssetLayer;
+using base::Second;
+using model::Owner;
+using model::StatedFeed;
+using network::DeviceKind;
+
+std::string_view verdict_name(Verdict v) noexcept {
+    switch (v) {
+    case Verdict::fails:
+        return "fails";
+    case Verdict::undecided:
+        return "undecided";
+    case Verdict::meets:
+        return "meets";
+    case Verdict::not_traced:
+        return "not traced";
+    case Verdict::not_ours:
+        return "not ours";
+    case Verdict::none:
+        return "";
+    }
+    return "";
+}
+
+std::string_view clear_state_name(ClearState s) noexcept {
+    switch (s) {
+    case ClearState::clears:
+        return "clears";
+    case ClearState::not_within_table:
+        return "not within table";
+    case ClearState::not_computed:
+        return "not computed";
+    }
+    return "";
+}
+
+Verdict worse(Verdict a, Verdict b) noexcept {
+    return std::min(a, b);
+}
+
+Judge::Judge(const model::Layers& layers, const catalogue::Catalogue& catalogue,
+             const config::Job& job, const Assumptions& assumptions,
+             const network::Network& network, const trace::Trace& trace, const Figures& figures)
+    : m_layers(layers), m_rules(job.rules), m_assumptions(assumptions), m_net(network),
+      m_trace(trace), m_figures(figures), m_book(catalogue, assumptions),
+      m_loads(layers, assumptions) {
+    for (const catalogue::CableType& type : catalogue.cables()) {
+        m_tails.push_back(per_km(type, job.rules.armour_ac_factor));
+    }
+    std::unordered_map<base::TextId, ColumnId> ids;
+    if (!layers.readings.empty()) {
+        for (std::size_t c = 0; c < layers.columns.size(); ++c) {
+            ids.emplace(layers.columns[c].id, ColumnId(c));
+        }
+    }
+    for (std::uint32_t r = 0; r < layers.readings.size(); ++r) {
+        const model::Reading& row = layers.readings[r];
+        const auto column = ids.find(row.asset_id);
+        if ((!row.has_layer || row.asset_layer == AssetLayer::columns) && column != ids.end()) {
+            m_reading_of.emplace_back(column->second, r);
+        }
+    }
+    std::ranges::sort(m_reading_of);
+    for (const auto& [column, row] : m_reading_of) {
+        m_readings.push_back(row);
+    }
+    mark_near_mains(job.network.reach);
+}
+
+void Judge::mark_near_mains(base::Metre reach) {
+    std::vector<base::Box> boxes;
+    std::vector<std::pair<base::Point2, base::Point2>> segments;
+    for (const model::Main& main : m_layers.mains) {
+        for (const base::Polyline& line : main.lines) {
+            for (std::size_t i = 1; i < line.size(); ++i) {
+                segments.emplace_back(line[i - 1], line[i]);
+                boxes.push_back(base::box_of(std::span(line).subspan(i - 1, 2)));
+            }
+        }
+    }
+    if (boxes.empty()) {
+        return;
+    }
+    m_near_main.resize(m_layers.columns.size());
+    const gis::BoxIndex index(boxes);
+    std::vector<std::uint32_t> found;
+    for (std::size_t c = 0; c < m_layers.columns.size(); ++c) {
+        const model::Column& column = m_layers.columns[c];
+        if (!column.has_place || m_figures.columns[c].state != FigureState::not_traced) {
+            continue;
+        }
+        const double r = reach.value();
+        const base::Point2 p = column.place;
+        index.query({p.x - r, p.y - r, p.x + r, p.y + r}, found);
+        m_near_main[c] = std::ranges::any_of(found, [&](std::uint32_t s) {
+            return base::nearest_on_segment(p, segments[s].first, segments[s].second).distance <= r;
+        });
+    }
+}
+
+std::span<const std::uint32_t> Judge::readings(ColumnId id) const {
+    const auto [first, last] =
+        std::ranges::equal_range(m_reading_of, id, {}, &std::pair<ColumnId, std::uint32_t>::first);
+    return std::span(m_readings)
+        .subspan(static_cast<std::size_t>(first - m_reading_of.begin()),
+                 static_cast<std::size_t>(last - first));
+}
+
+const Source* Judge::source(const ColumnFigures& column) const {
+    if (!column.root.is_valid() || !m_net.roots[column.root.index()].way.is_valid()) {
+        return nullptr;
+    }
+    const WayId way = m_net.roots[column.root.index()].way;
+    return &m_figures.sources[m_net.ways[way.index()].supply.index()];
+}
+
+bool Judge::is_distributors(DeviceId id) const {
+    return id.is_valid() && m_net.devices[id.index()].kind == DeviceKind::distributor;
+}
+
+const DeviceChoices& Judge::choices(DeviceId id) {
+    const network::Device& device = m_net.devices[id.index()];
+    switch (device.kind) {
+    case DeviceKind::way: {
+        const network::Way& way = m_net.ways[device.owner];
+        const bool of_row =
+            way.row.is_valid() && device.fuse == m_layers.ways[way.row.index()].fuse;
+        return m_book.of(device.fuse, of_row ? AssetLayer::ways : AssetLayer::supplies);
+    }
+    case DeviceKind::joint:
+        return m_book.of(device.fuse, AssetLayer::joints);
+    case DeviceKind::cut_out:
+        return m_book.of(device.fuse, AssetLayer::columns);
+    case DeviceKind::distributor:
+        return m_book.of(device.fuse, AssetLayer::supplies);
+    }
+    throw base::InternalError("device kind out of range");
+}
+
+Second Judge::in_limit(ColumnId id) const {
+    const model::Column& column = m_layers.columns[id.index()];
+    const WayId way = m_figures.columns[id.index()].nearest_way;
+    if (column.limit.has_value()) {
+        return *column.limit;
+    }
+    if (way.is_valid() && m_net.ways[way.index()].row.is_valid()) {
+        return m_layers.ways[m_net.ways[way.index()].row.index()].limit.value_or(
+            m_rules.disconnection);
+    }
+    return m_rules.disconnection;
+}
+
+/// By the root of the path; where no path was found, by what is stated or lies near.
+Feed Judge::feed(ColumnId id) const {
+    const model::Column& column = m_layers.columns[id.index()];
+    const ColumnFigures& figures = m_figures.columns[id.index()];
+    if (figures.state == FigureState::several) {
+        return {FeedKind::several, FeedBasis::traced};
+    }
+    if (figures.state != FigureState::not_traced) {
+        const network::Root& root = m_net.roots[figures.root.index()];
+        const bool is_pillar =
+            root.way.is_valid() &&
+            m_layers.supplies[m_net.ways[root.way.index()].supply.index()].kind !=
+                model::SupplyKind::service &&
+            m_layers.supplies[m_net.ways[root.way.index()].supply.index()].kind !=
+                model::SupplyKind::substation;
+        if (is_pillar) {
+            return {FeedKind::pillar, FeedBasis::traced};
+        }
+        return {figures.through_column ? FeedKind::column : FeedKind::main, FeedBasis::traced};
+    }
+    const bool has_cable = figures.vertex.is_valid() && m_trace.find(figures.vertex) != nullptr;
+    if (!has_cable && (column.owner == Owner::distributor || column.feed == StatedFeed::main)) {
+        return {FeedKind::main, FeedBasis::stated};
+    }
+    if (!has_cable && column.feed == StatedFeed::none && column.owner != Owner::council &&
+        !m_near_main.empty() && m_near_main[id.index()] != 0) {
+        return {FeedKind::main, FeedBasis::nearest_main};
+    }
+    return {};
+}
+
+Judge::SectionCover Judge::section(base::SectionId id) {
+    const SectionFigures& figures = m_figures.sections[id.index()];
+    if (figures.is_on_path && (!figures.device.is_valid() || is_distributors(figures.device))) {
+        return {Cover::no_device, {}};
+    }
+    if (!figures.is_on_path || !figures.has_zs) {
+        return {Cover::undecided, {}};
+    }
+    const network::Way& root_way = m_net.ways[m_net.roots[figures.root.index()].way.index()];
+    const Source& source = m_figures.sources[root_way.supply.index()];
+    const network::Device& device = m_net.devices[figures.device.index()];
+    const DeviceChoices& choice = choices(figures.device);
+    const LimitCurrents currents =
+        limit_currents(choice, device.limit.value_or(m_rules.disconnection));
+    const base::Volt u = source.u0 * m_rules.cmin;
+    SectionCover result{Cover::undecided, {}};
+    if (figures.earth == EarthPathState::broken) {
+        result.cover = Cover::does_not_clear;
+        return result;
+    }
+    if (figures.zs_high.has_value()) {
+        const auto time = longest_time(choice, u / *figures.zs_high);
+        if (time.state == catalogue::TimeState::clears) {
+            result.clear = time.time;
+        }
+        if (currents.surely.has_value() && u / *figures.zs_high >= *currents.surely) {
+            result.cover = Cover::clears;
+        }
+    }
+    if (figures.zs_low.has_value() && currents.possibly.has_value() &&
+        u / *figures.zs_low < *currents.possibly) {
+        result.cover = Cover::does_not_clear;
+    }
+    return result;
+}
+
+Judge::Breaking Judge::device_breaking(DeviceId id) {
+    Breaking result;
+    const network::Device& device = m_net.devices[id.index()];
+    if (device.kind != DeviceKind::way) {
+        return result;
+    }
+    const Source& source = m_figures.sources[m_net.ways[device.owner].supply.index()];
+    if (m_layers.supplies[m_net.ways[device.owner].supply.index()].kind ==
+        model::SupplyKind::section_pillar) {
+        return result; // no source: the current there depends on the cables before it
+    }
+    const base::Ohm m = source.is_three_phase ? source.strongest_phase : source.strongest;
+    result.current_ka = base::Number((source.u0 * m_rules.cmax / m).value() / 1000.0);
+    const BreakingRange range = breaking_range(choices(id));
+    if (!range.is_known) {
+        result.verdict = Verdict::undecided;
+        return result;
+    }
+    result.device_ka = base::Number(range.lowest);
+    const double current = (*result.current_ka).value();
+    const bool assumed = source.pscc_basis == model::Basis::assumed &&
+                         m_rules.assumed_source == config::AssumedSource::undecided;
+    if (range.lowest >= current && !assumed) {
+        result.verdict = Verdict::meets;
+    } else if (range.highest < current && !source.pscc_missing) {
+        result.verdict = Verdict::fails;
+    } else {
+        result.verdict = Verdict::undecided;
+    }
+    return result;
+}
+
+} // namespace loopwalk::assess
