@@ -80,6 +80,7 @@ struct SectionFigures {
     EarthPathState earth = EarthPathState::intact;
     RootId root;                            ///< invalid if not traced or fed by several
     DeviceId device;                        ///< protects it
+    WayId way;                              ///< the nearest upstream
     base::Maybe<base::Ohm> zs_low, zs_high; ///< at its far end
     base::Maybe<base::Ampere> current;      ///< design current, high bound
 };

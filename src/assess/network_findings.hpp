@@ -1,0 +1,22 @@
+// Findings about ways, devices and cables, after all columns have been judged.
+#pragma once
+
+#include "loopwalk/assess/review.hpp"
+
+namespace loopwalk::assess {
+
+/// slow-way, thin-margin, volt-drop, way-load-over.
+void report_ways(const ReviewInput& input, const Review& review, base::FindingSink& findings);
+/// overload, and breaking-capacity of the devices of ways.
+void report_devices(const ReviewInput& input, const Review& review, Judge& judge,
+                    base::FindingSink& findings);
+/// pen-in-installation and circuit-differs of cables.
+void report_cables(const ReviewInput& input, base::FindingSink& findings);
+/// earths-within-reach.
+void report_earths(const ReviewInput& input, base::FindingSink& findings);
+
+/// Missing attributes by the undecided columns they stand before. `undecided`: by column.
+[[nodiscard]] std::vector<SurveyRow> rank_survey(const ReviewInput& input,
+                                                 const std::vector<std::uint8_t>& undecided);
+
+} // namespace loopwalk::assess

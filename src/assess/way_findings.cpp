@@ -1,0 +1,238 @@
+#include "loopwalk/base/text.hpp"
+
+#include "network_findings.hpp"
+#include <optional>
+
+namespace loopwalk::assess {
+namespace {
+
+using base::Finding;
+using base::Rule;
+using base::Severity;
+using base::short_text;
+
+/// Reports what concerns the ways of sources, each at its worst column.
+class WayReporter {
+  public:
+    WayReporter(const ReviewInput& input, const Review& review, base::FindingSink& findings)
+        : m_in(input), m_review(review), m_findings(findings),
+          m_explain(input.layers, input.catalogue, input.network, input.trace, input.figures) {}
+
+    void run() {
+        for (std::size_t r = 0; r < m_review.roots.size(); ++r) {
+            const base::RootId id(r);
+            if (!m_in.network.roots[r].way.is_valid()) {
+                continue;
+            }
+            slow_way(id);
+            thin_margin(id);
+            volt_drop(id);
+            load(id);
+        }
+    }
+
+  private:
+    [[nodiscard]] Finding at_column(Rule rule, Severity severity, base::RootId root,
+                                    ColumnId worst) const;
+    [[nodiscard]] Finding at_supply(Rule rule, Severity severity, base::RootId root) const;
+    void slow_way(base::RootId id);
+    void thin_margin(base::RootId id);
+    void volt_drop(base::RootId id);
+    void load(base::RootId id);
+
+    const ReviewInput& m_in;
+    const Review& m_review;
+    base::FindingSink& m_findings;
+    Explainer m_explain;
+};
+
+Finding WayReporter::at_supply(Rule rule, Severity severity, base::RootId root) const {
+    const network::Way& way = m_in.network.ways[m_in.network.roots[root.index()].way.index()];
+    Finding f;
+    f.rule = rule;
+    f.severity = severity;
+    f.layer = base::AssetLayer::supplies;
+    f.supply_id = m_explain.supply_name(root);
+    f.asset_id = f.supply_id;
+    f.way = m_explain.way_name(root);
+    f.place = m_in.layers.supplies[way.supply.index()].place;
+    return f;
+}
+
+Finding WayReporter::at_column(Rule rule, Severity severity, base::RootId root,
+                               ColumnId worst) const {
+    Finding f = at_supply(rule, severity, root);
+    const model::Column& column = m_in.layers.columns[worst.index()];
+    f.layer = base::AssetLayer::columns;
+    f.asset_id = m_in.layers.id_text(column.id);
+    f.place = column.place;
+    return f;
+}
+
+void WayReporter::slow_way(base::RootId id) {
+    const RootSummary& way = m_review.roots[id.index()];
+    if ((way.verdict != Verdict::fails && way.verdict != Verdict::undecided) ||
+        !way.worst.is_valid()) {
+        return;
+    }
+    const bool fails = way.verdict == Verdict::fails;
+    Finding f =
+        at_column(Rule::slow_way, fails ? Severity::fail : Severity::warning, id, way.worst);
+    f.count = fails ? way.fails : way.undecided;
+    if (way.worst_side.margin.has_value()) {
+        f.value = (*way.worst_side.margin).value();
+        f.limit = 1.0;
+        f.unit = "margin";
+    }
+    f.message = "Way " + f.way + " of " + f.supply_id +
+                (fails ? " is predicted not to meet its limit at " : " cannot be judged at ") +
+                std::to_string(*f.count) + (*f.count == 1 ? " column" : " columns") +
+                ", worst at " + f.asset_id + ", " + m_explain.side(way.worst, way.worst_side) + ".";
+    if (!fails) {
+        const std::string settles = m_explain.settled_by(way.worst, way.worst_side);
+        f.message += settles.empty() ? "" : " It would be settled by " + settles + ".";
+    }
+    f.clause = "BS 7671:2018+A2 reg 714.411.202 (5 s) and 411.4.4";
+    if (m_in.layers.columns[way.worst.index()].owner == model::Owner::council) {
+        f.fix = fails ? "Candidates: a smaller way fuse, a fused joint, or a larger earth path; "
+                        "test the loop first."
+                      : "Record what is missing, or test the loop at the worst column.";
+    }
+    m_findings.add(std::move(f));
+}
+
+void WayReporter::thin_margin(base::RootId id) {
+    const RootSummary& way = m_review.roots[id.index()];
+    if (!way.thin_at.is_valid()) {
+        return;
+    }
+    Finding f = at_column(Rule::thin_margin, Severity::note, id, way.thin_at);
+    f.value = (*way.thin_margin).value();
+    f.limit = m_in.rules.thin_margin;
+    f.unit = "margin";
+    f.message = "Way " + f.way + " of " + f.supply_id + " meets its limit with a margin of only " +
+                short_text(*f.value, 3) + " at " + f.asset_id + ".";
+    m_findings.add(std::move(f));
+}
+
+void WayReporter::volt_drop(base::RootId id) {
+    const RootSummary& way = m_review.roots[id.index()];
+    const bool no_solution = m_in.figures.roots[id.index()].no_solution;
+    if (no_solution) {
+        Finding f = at_supply(Rule::volt_drop, Severity::warning, id);
+        f.limit = m_in.rules.vdrop_pct;
+        f.unit = "%";
+        f.message = "Way " + f.way + " of " + f.supply_id +
+                    " cannot carry its recorded load: no voltage satisfies it.";
+        f.fix = "Check load_w and the cables of this way.";
+        m_findings.add(std::move(f));
+        return;
+    }
+    if (!way.vdrop_high_pct.has_value() || (*way.vdrop_high_pct).value() <= m_in.rules.vdrop_pct) {
+        return;
+    }
+    Finding f = at_column(Rule::volt_drop, Severity::warning, id, way.vdrop_at);
+    f.value = (*way.vdrop_high_pct).value();
+    f.limit = m_in.rules.vdrop_pct;
+    f.unit = "%";
+    const bool sure = (*way.vdrop_low_pct).value() > m_in.rules.vdrop_pct;
+    f.message = "Way " + f.way + " of " + f.supply_id + (sure ? " drops " : " may drop ") +
+                short_text(*f.value, 3) + " % of its voltage up to " + f.asset_id + ".";
+    f.clause = "BS 7671:2018+A2 appendix 4 section 6.4";
+    m_findings.add(std::move(f));
+}
+
+void WayReporter::load(base::RootId id) {
+    const double watts = m_in.figures.roots[id.index()].load.low.value();
+    if (watts <= m_in.rules.way_load_w) {
+        return;
+    }
+    Finding f = at_supply(Rule::way_load_over, Severity::warning, id);
+    f.value = watts;
+    f.limit = m_in.rules.way_load_w;
+    f.unit = "W";
+    f.message = "Way " + f.way + " of " + f.supply_id + " carries " + short_text(watts) +
+                " W, more than " + short_text(*f.limit) + " W.";
+    f.clause = "unmetered supplies, common practice; varies by distributor";
+    m_findings.add(std::move(f));
+}
+
+} // namespace
+
+void report_ways(const ReviewInput& input, const Review& review, base::FindingSink& findings) {
+    WayReporter(input, review, findings).run();
+}
+
+void report_devices(const ReviewInput& input, const Review& review, Judge& judge,
+                    base::FindingSink& findings) {
+    const Explainer explain(input.layers, input.catalogue, input.network, input.trace,
+                            input.figures);
+    for (std::size_t d = 0; d < input.network.devices.size(); ++d) {
+        const DeviceId id(d);
+        const network::Device& device = input.network.devices[d];
+        if (device.kind == network::DeviceKind::distributor) {
+            continue;
+        }
+        Finding f;
+        if (device.kind == network::DeviceKind::way) {
+            const network::Way& way = input.network.ways[device.owner];
+            const model::Supply& supply = input.layers.supplies[way.supply.index()];
+            f.layer = base::AssetLayer::supplies;
+            f.asset_id = input.layers.id_text(supply.id);
+            f.supply_id = f.asset_id;
+            f.way = input.layers.id_text(way.name);
+            f.place = supply.place;
+        } else if (device.kind == network::DeviceKind::joint) {
+            f.layer = base::AssetLayer::joints;
+            f.asset_id = explain.device_name(id);
+            f.place = input.layers.joints[device.owner].place;
+        } else {
+            f.layer = base::AssetLayer::columns;
+            f.asset_id = explain.device_name(id);
+            f.place = input.layers.columns[device.owner].place;
+        }
+        const auto current = review.devices[d].current;
+        const auto rating = device.fuse.rating;
+        if (current.has_value() && rating.has_value() && *current > *rating) {
+            const auto low = review.devices[d].current_low;
+            const bool sure = low.has_value() && *low > *rating;
+            Finding over = f;
+            over.rule = Rule::overload;
+            over.severity = sure ? Severity::fail : Severity::warning;
+            over.value = (*current).value();
+            over.limit = (*rating).value();
+            over.unit = "A";
+            over.message = explain.fuse_text(device.fuse) + " of " + explain.device_name(id) +
+                           (sure ? " carries " : " may carry ") + short_text(*over.value) +
+                           " A, more than its rating.";
+            over.clause = "BS 7671:2018+A2 reg 433.1.1";
+            over.fix = "Check the recorded loads and the rating of the fuse.";
+            findings.add(std::move(over));
+        }
+        const Judge::Breaking breaking = judge.device_breaking(id);
+        if (breaking.verdict == Verdict::fails || breaking.verdict == Verdict::undecided) {
+            const bool fails = breaking.verdict == Verdict::fails;
+            f.rule = Rule::breaking_capacity;
+            f.severity = fails ? Severity::danger : Severity::warning;
+            f.unit = "kA";
+            f.value = (*breaking.current_ka).value();
+            if (breaking.device_ka.has_value()) {
+                f.limit = (*breaking.device_ka).value();
+            }
+            f.message = explain.fuse_text(device.fuse) + " of way " + explain.device_name(id) +
+                        (fails ? " can break less than" : " may be unable to break") +
+                        " the prospective current of " + short_text(*f.value) + " kA there.";
+            if (!fails) {
+                f.message +=
+                    " It would be settled by the fuse's type and rating and by pscc_ka of " +
+                    f.supply_id + ".";
+            }
+            f.clause = "BS 7671:2018+A2 reg 434.5.1";
+            f.fix = fails ? "Candidate: a fuse of higher breaking capacity; check what is fitted."
+                          : "Record the fuse, and the prospective current the distributor states.";
+            findings.add(std::move(f));
+        }
+    }
+}
+
+} // namespace loopwalk::assess
