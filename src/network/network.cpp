@@ -136,24 +136,27 @@ void Builder::report_unused_rows(const std::vector<bool>& used) {
     }
 }
 
+/// The row's fuse, or behind an isolator and without a row the supply's own; at a service or
+/// substation that one is the distributor's.
 DeviceId Builder::device_of(const Way& way, WayId id) {
     const model::Supply& supply = m_layers.supplies[way.supply.index()];
     const auto owner = static_cast<std::uint32_t>(id.index());
+    base::Maybe<base::Second> limit;
     if (way.row.is_valid()) {
         const model::WayRow& row = m_layers.ways[way.row.index()];
-        if (row.fuse.word == model::FuseRecord::Word::none) {
-            return {};
+        limit = row.limit;
+        if (row.fuse.word != model::FuseRecord::Word::none) {
+            return add_device({DeviceKind::way, owner, row.fuse, limit});
         }
-        return add_device({DeviceKind::way, owner, row.fuse, row.limit});
     }
     if (supply.kind == SupplyKind::service || supply.kind == SupplyKind::substation) {
-        return add_device({DeviceKind::distributor, owner, supply.fuse, {}});
+        return add_device({DeviceKind::distributor, owner, supply.fuse, limit});
     }
-    const bool nothing_recorded = supply.fuse.is_absent() && !is_source(supply);
-    if (nothing_recorded || supply.fuse.word == model::FuseRecord::Word::none) {
+    const bool protected_further_up = supply.fuse.is_absent() && !is_source(supply);
+    if (protected_further_up || supply.fuse.word == model::FuseRecord::Word::none) {
         return {};
     }
-    return add_device({DeviceKind::way, owner, supply.fuse, {}});
+    return add_device({DeviceKind::way, owner, supply.fuse, limit});
 }
 
 void Builder::make_way_devices() {
