@@ -1,0 +1,102 @@
+#include "loopwalk/input/read_layers.hpp"
+
+#include "coordinate_systems.hpp"
+#include "read_assets.hpp"
+#include "report.hpp"
+
+#include <algorithm>
+#include <tuple>
+
+namespace loopwalk::input {
+
+namespace {
+
+using base::AssetLayer;
+
+void read_all(Context& context) {
+    for (std::size_t i = 0; i < base::kAssetLayerCount; ++i)
+        context.result.layers.has_layer[i] =
+            context.source.layer(static_cast<AssetLayer>(i)) != nullptr;
+    read_columns(context);
+    read_cables(context);
+    read_supplies(context);
+    read_ways(context);
+    read_joints(context);
+    read_mains(context);
+    read_terminations(context);
+    read_loads(context);
+    read_readings(context);
+    check_references(context);
+}
+
+void report_geometry(Context& context, const Assets& assets) {
+    switch (assets.layer) {
+    case AssetLayer::columns:
+    case AssetLayer::supplies:
+    case AssetLayer::joints:
+        return report_places(context, assets);
+    case AssetLayer::cables:
+        report_equal_cables(context, assets);
+        return report_lengths(context, assets);
+    case AssetLayer::ways:
+    case AssetLayer::mains:
+    case AssetLayer::terminations:
+    case AssetLayer::loads:
+    case AssetLayer::readings:
+        return;
+    }
+}
+
+void report_all(Context& context) {
+    context.progress.stage("checking the records", base::kAssetLayerCount);
+    for (std::size_t i = 0; i < base::kAssetLayerCount; ++i) {
+        context.progress.step(i);
+        const auto layer = static_cast<AssetLayer>(i);
+        if (!context.result.layers.has_layer[i])
+            continue;
+        const Assets assets = assets_of(context, layer);
+        report_issues(context, assets);
+        report_repeated_ids(context, assets);
+        report_unknown_types(context, layer);
+        report_geometry(context, assets);
+    }
+}
+
+void finish(Context& context) {
+    ReadResult& result = context.result;
+    for (std::size_t i = 0; i < base::kAssetLayerCount; ++i) {
+        LayerRecord& record = context.records[i];
+        if (!result.layers.has_layer[i])
+            continue;
+        record.known.report(static_cast<AssetLayer>(i), result.layers.text, result.completeness);
+        result.position_of_feature[i] = std::move(record.order.positions);
+    }
+    std::sort(result.completeness.begin(), result.completeness.end(),
+              [](const Completeness& a, const Completeness& b) {
+                  return std::tie(a.layer, a.attribute, a.area) <
+                         std::tie(b.layer, b.attribute, b.area);
+              });
+    if (context.record(AssetLayer::columns).known.has_too_many_areas())
+        result.assumptions.push_back("The field area of the layer columns has more than " +
+                                     std::to_string(KnownCounts::kMostAreas) +
+                                     " values: completeness is counted for all areas together.");
+}
+
+} // namespace
+
+ReadResult read_layers(Source& source, const config::Job& job,
+                       const catalogue::Catalogue& catalogue, base::FindingSink& findings,
+                       base::Progress& progress) {
+    std::vector<std::string> assumptions;
+    Context context{source,   job,      catalogue,
+                    findings, progress, choose_systems(source, job.network.crs, assumptions)};
+    context.result.assumptions = std::move(assumptions);
+    context.result.working = context.systems.working;
+    context.result.cables = context.systems.cables;
+    read_all(context);
+    report_all(context);
+    finish(context);
+    return std::move(context.result);
+}
+
+} // namespace loopwalk::input

@@ -1,0 +1,97 @@
+// One feature after the other, its fields under their native names. What cannot be used becomes an
+// Issue and counts as not recorded.
+#pragma once
+
+#include "context.hpp"
+#include "words.hpp"
+#include <unordered_map>
+
+namespace loopwalk::input {
+
+/// What a number of a field can be.
+enum class NumberRule : std::uint8_t { any, not_negative, above_zero, power_factor, one_or_three };
+[[nodiscard]] bool admits(NumberRule rule, double value) noexcept;
+/// "a number above 0": what would be right, for messages.
+[[nodiscard]] std::string_view rule_text(NumberRule rule) noexcept;
+
+/// Progress is told once in so many features.
+inline constexpr std::uint64_t kProgressStep = 4096;
+
+class RowReader {
+  public:
+    /// The layer is there.
+    RowReader(Context& context, base::AssetLayer layer, gis::Layer::WithGeometry geometry);
+
+    [[nodiscard]] bool next();
+    [[nodiscard]] std::int64_t fid() const noexcept { return m_cursor.fid(); }
+    [[nodiscard]] const gis::Geometry& geometry() { return m_cursor.geometry(); }
+    /// Number of features, for reserving room.
+    [[nodiscard]] std::size_t count() const noexcept { return m_count; }
+    /// Counts which fields of the feature are known.
+    void count_known(base::TextId area) { m_record.known.add(area, m_known); }
+    void add_issue(IssueKind kind, double number = 0.0);
+    /// Whether the layer has field i of contract_fields().
+    [[nodiscard]] bool has_field(std::size_t rule) const noexcept { return m_fields[rule] >= 0; }
+
+  private:
+    friend class Cell;
+    struct Found {
+        base::CableTypeId cable;
+        base::FuseTypeId fuse;
+    };
+    Context& m_context;
+    LayerRecord& m_record;
+    std::vector<int> m_fields;   ///< by rule: position in the layer, -1 if it has none
+    std::vector<bool> m_is_real; ///< by rule
+    std::size_t m_count = 0;
+    gis::LayerCursor m_cursor;
+    std::uint32_t m_feature = 0;
+    std::uint32_t m_known = 0;
+    std::unordered_map<base::TextId, base::CableTypeId> m_cable_types; ///< words looked up so far
+    std::unordered_map<base::TextId, base::FuseTypeId> m_fuse_types;
+};
+
+/// One field of the current feature.
+class Cell {
+  public:
+    Cell(RowReader& rows, std::size_t rule) : m_rows(rows), m_rule(rule) {}
+
+    /// Marks the field as known if it holds anything; for fields that only travel to the output.
+    void notice();
+    /// The text without outer blanks; none if null or blank. Whole numbers are written without a
+    /// decimal point, whatever the type of the field.
+    [[nodiscard]] base::TextId text();
+    [[nodiscard]] std::optional<double> number(NumberRule rule);
+    [[nodiscard]] model::CableTypeRecord cable_type();
+    /// Type and word of a fuse; the rating is a field of its own.
+    void fuse_type(model::FuseRecord& fuse);
+    /// The meaning of a coded word; none if null or not one of `words`.
+    template <class E, std::size_t N>
+    [[nodiscard]] std::optional<E> word(const std::array<Word<E>, N>& words) {
+        const auto recorded = raw_text();
+        if (!recorded)
+            return std::nullopt;
+        for (const Word<E>& word : words) {
+            if (!base_same_word(word.text, *recorded))
+                continue;
+            if (word.text != kUnknownWord)
+                mark_known();
+            return word.value;
+        }
+        add_unknown_word(*recorded);
+        return std::nullopt;
+    }
+
+  private:
+    [[nodiscard]] std::optional<std::string_view> raw_text();
+    [[nodiscard]] static bool base_same_word(std::string_view a, std::string_view b) noexcept;
+    void mark_known() noexcept { m_rows.m_known |= 1U << m_rule; }
+    void add_issue(IssueKind kind, base::TextId text, double number);
+    void add_unknown_word(std::string_view word);
+
+    RowReader& m_rows;
+    std::size_t m_rule; ///< position in contract_fields()
+    std::string m_number_text;
+};
+
+} // namespace loopwalk::input

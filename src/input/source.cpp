@@ -1,0 +1,156 @@
+#include "loopwalk/base/error.hpp"
+#include "loopwalk/base/text.hpp"
+#include "loopwalk/input/read_layers.hpp"
+
+#include "check_missing.hpp"
+#include <algorithm>
+#include <set>
+
+namespace loopwalk::input {
+
+namespace {
+
+using base::AssetLayer;
+
+constexpr std::size_t kMostListed = 30; ///< names that an error lists
+
+bool is_needed(AssetLayer layer) {
+    return layer == AssetLayer::columns || layer == AssetLayer::cables;
+}
+
+bool has_places(AssetLayer layer) {
+    switch (layer) {
+    case AssetLayer::columns:
+    case AssetLayer::cables:
+    case AssetLayer::supplies:
+    case AssetLayer::joints:
+    case AssetLayer::mains:
+        return true;
+    case AssetLayer::ways:
+    case AssetLayer::terminations:
+    case AssetLayer::loads:
+    case AssetLayer::readings:
+        break;
+    }
+    return false;
+}
+
+/// Whether the job speaks of where this layer is: then it must be there.
+bool is_named(const config::LayerSource& source) {
+    return !source.dataset.empty() || !source.layer.empty() || !source.where.empty();
+}
+
+[[noreturn]] void fail_no_layer(const gis::Dataset& dataset, const std::string& wanted,
+                                AssetLayer layer) {
+    const std::string name(base::layer_name(layer));
+    throw base::InputError("dataset " + dataset.name() + ": there is no layer '" + wanted +
+                           "'; there are: " + base::listed(dataset.layer_names(), kMostListed) +
+                           ". Name the right one in the job file: [" + name + "] layer = \"...\"");
+}
+
+[[noreturn]] void fail_no_field(const gis::Layer& layer, const FieldRule& rule) {
+    std::vector<std::string> names;
+    for (const gis::FieldInfo& field : layer.fields())
+        names.push_back(field.name);
+    throw base::InputError("dataset " + layer.dataset_name() + ", layer " + layer.name() +
+                           ": there is no field '" + rule.name + "', which is needed; there " +
+                           (names.empty() ? std::string("are no fields at all")
+                                          : "are: " + base::listed(names, kMostListed)) +
+                           ". Rename the field that identifies the features, or add one");
+}
+
+void check_layer(const gis::Layer& layer, AssetLayer which) {
+    for (const FieldRule& rule : contract_fields(which))
+        if (rule.needed && !layer.find_field(rule.name))
+            fail_no_field(layer, rule);
+    if (has_places(which) && !layer.has_geometry())
+        throw base::InputError("dataset " + layer.dataset_name() + ", layer " + layer.name() +
+                               ": has no geometry, which the layer " +
+                               std::string(base::layer_name(which)) +
+                               " needs. Export it with its geometry");
+}
+
+/// Opens datasets, each once but for a layer that is read for two purposes: a cursor and a filter
+/// belong to one opened dataset.
+class Opener {
+  public:
+    Opener(std::map<std::string, gis::Dataset>& datasets, std::vector<std::string>& order)
+        : m_datasets(datasets), m_order(order) {}
+
+    [[nodiscard]] gis::Dataset& open(const std::string& name) {
+        const auto found = m_datasets.find(name);
+        if (found != m_datasets.end())
+            return found->second;
+        m_order.push_back(name);
+        return m_datasets.try_emplace(name, name).first->second;
+    }
+
+    [[nodiscard]] std::optional<gis::Layer> find(const std::string& name,
+                                                 const std::string& wanted) {
+        std::optional<gis::Layer> layer = open(name).find_layer(wanted);
+        if (!layer || m_used.insert({name, layer->name()}).second)
+            return layer;
+        const std::string key = name + '\n' + std::to_string(m_datasets.size());
+        return m_datasets.try_emplace(key, name).first->second.find_layer(wanted);
+    }
+
+  private:
+    std::map<std::string, gis::Dataset>& m_datasets;
+    std::vector<std::string>& m_order;
+    std::set<std::pair<std::string, std::string>> m_used;
+};
+
+std::unique_ptr<gis::Layer> open_layer(Opener& opener, const config::DataSettings& settings,
+                                       AssetLayer which) {
+    const config::LayerSource& source = settings.of(which);
+    const std::string& name = source.dataset.empty() ? settings.dataset : source.dataset;
+    const bool must_exist = is_needed(which) || is_named(source);
+    if (name.empty()) {
+        if (must_exist)
+            throw base::ConfigError("no dataset is named for the layer " +
+                                    std::string(base::layer_name(which)));
+        return nullptr;
+    }
+    const std::string wanted =
+        source.layer.empty() ? std::string(base::layer_name(which)) : source.layer;
+    std::optional<gis::Layer> layer = opener.find(name, wanted);
+    if (!layer && must_exist)
+        fail_no_layer(opener.open(name), wanted, which);
+    if (!layer)
+        return nullptr;
+    check_layer(*layer, which);
+    if (!source.where.empty())
+        layer->filter(source.where);
+    return std::make_unique<gis::Layer>(std::move(*layer));
+}
+
+} // namespace
+
+Source::Source(const config::DataSettings& settings) {
+    check_missing(settings);
+    Opener opener(m_datasets, m_order);
+    for (std::size_t i = 0; i < m_layers.size(); ++i)
+        m_layers[i] = open_layer(opener, settings, static_cast<AssetLayer>(i));
+}
+
+gis::Layer* Source::layer(AssetLayer layer) noexcept {
+    return m_layers[static_cast<std::size_t>(layer)].get();
+}
+
+const gis::Layer* Source::layer(AssetLayer layer) const noexcept {
+    return m_layers[static_cast<std::size_t>(layer)].get();
+}
+
+std::vector<std::string> Source::files() const {
+    std::set<std::string> files;
+    for (const auto& [name, dataset] : m_datasets)
+        for (const std::string& file : dataset.files())
+            files.insert(file);
+    return {files.begin(), files.end()};
+}
+
+std::vector<std::string> Source::dataset_names() const {
+    return m_order;
+}
+
+} // namespace loopwalk::input
