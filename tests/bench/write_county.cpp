@@ -101,7 +101,6 @@ std::vector<Attribute<Column>> column_attributes() {
     using I = std::size_t;
     return {
         {text("column_id"), [](C, I i) -> Value { return numbered("C", i); }},
-        {text("kind"), [](C, I) -> Value { return std::string("column"); }},
         {text("road"), [](C c, I) -> Value { return road_of(c.cell); }},
         {text("area"), [](C c, I) -> Value { return area_of(c.cell); }},
         {text("owner"),
@@ -117,6 +116,7 @@ std::vector<Attribute<Column>> column_attributes() {
         {integer("fuse_a"), [](C, I) -> Value { return std::int64_t{6}; }},
         {real("fuse_breaking_ka"), [](C, I) -> Value { return 80.0; }},
         {text("poles"), [](C, I) -> Value { return std::string("1"); }},
+        {text("tail_type"), [](C, I) -> Value { return std::string("Flex 3x1.5"); }},
         {real("tail_m"), [](C, I) -> Value { return 8.0; }},
         {real("height_m"), [](C, I) -> Value { return 6.0; }},
         {text("status"), [](C, I) -> Value { return std::string("in service"); }},

@@ -12,6 +12,14 @@ clean_tree() {
     printf 'loopwalk_module(base)\nloopwalk_module(gis USES base LIBRARIES A::B)\n%s\n' \
         'loopwalk_module(app USES gis)' >"$tree/CMakeLists.txt"
     touch "$tree"/{README.md,DEVELOPERS.md,docs/CHANGELOG.md}
+    mkdir -p "$tree/src/config"
+    printf 'loopwalk_module(config)\n' >>"$tree/CMakeLists.txt"
+    printf '#pragma once\nenum class Rule {\n    loose_end,\n};\n' >"$tree/include/loopwalk/base/finding.hpp"
+    printf '#pragma once\nenum class ExitCode {\n    done = 0,\n};\n' >"$tree/include/loopwalk/base/error.hpp"
+    printf 'field_list(AssetLayer layer) {\n    return "main_id* use";\n}\n' >"$tree/src/config/contract_fields.cpp"
+    echo 'loose-end' >"$tree/docs/findings.md"
+    echo '`main_id`, `use`' >"$tree/docs/data_model.md"
+    echo 'status 0, [changes](docs/CHANGELOG.md)' >"$tree/README.md"
     printf '#pragma once\n' | tee "$tree/include/loopwalk/base/b.hpp" >"$tree/include/loopwalk/gis/g.hpp"
     printf '#include "loopwalk/gis/g.hpp"\n#include "loopwalk/base/b.hpp"\n#include "own.hpp"\n%s\n' \
         '#include <iostream>' >"$tree/src/app/a.cpp"
@@ -53,6 +61,7 @@ case "$check" in
         done
         refuse include/loopwalk/gis/h.hpp '#include <gdal.h>'
         refuse include/loopwalk/network/h.hpp '#include <boost/graph/graph_traits.hpp>'
+        refuse src/network/h.hpp '#include "loopwalk/network/csr.hpp"'
         refuse src/base/b.cpp 'void f() { std::cerr << 1; }'
         refuse src/gis/h.cpp 'void f() { std::printf("x"); }'
         refuse src/gis/h.cpp 'using namespace std;'
@@ -72,6 +81,14 @@ case "$check" in
         clean_tree
         rm "$tree/README.md"
         expect 1 "no README.md"
+        ;;
+    docs)
+        refuse docs/a.md '[there](nowhere.md)'
+        for document in docs/findings.md docs/data_model.md README.md; do
+            clean_tree
+            echo 'unused' >"$tree/$document"
+            expect 1 "$document says nothing"
+        done
         ;;
     *) echo "no such check: $check" >&2; exit 2 ;;
 esac
