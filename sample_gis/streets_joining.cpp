@@ -65,6 +65,10 @@ void build_urchin_street(Town& town) {
     town.lay(unlabelled("C-UR-X", *town.column("UR1-01").place, *town.column("UR2-01").place));
     town.expect("phases-joined", "danger", "cables", "C-UR-X",
                 "this cable joins a column on L1 to a column on L2 of one pillar");
+    for (const char* way : {"1", "2"}) {
+        town.expect("ring", "warning", "supplies", "P-UR",
+                    "way " + Text(way) + ": the joined ways close a loop through the pillar");
+    }
 }
 
 /// The last cable of a way on L2 ends, open, in a column fed from L1.
