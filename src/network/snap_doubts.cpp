@@ -1,0 +1,82 @@
+// The ambiguous-snap findings: one for each cable, with the number of places.
+#include "loopwalk/base/text.hpp"
+
+#include "snap_steps.hpp"
+#include <algorithm>
+#include <tuple>
+
+namespace loopwalk::network::snapping {
+
+namespace {
+
+std::string candidate_words(const Work& work, const Ambiguity& doubt) {
+    if (doubt.node.is_valid())
+        return node_name(work.layers, work.out.nodes[doubt.node.index()]);
+    return "cable " + work.layers.id_text(work.cable(doubt.other).id);
+}
+
+std::string reason(Doubt doubt, const std::string& candidate) {
+    switch (doubt) {
+    case Doubt::equal_assets:
+        return "The cable comes equally near to " + candidate + " and to another asset";
+    case Doubt::other_circuit:
+        return "An end of the cable meets " + candidate + ", which carries another circuit label";
+    case Doubt::close_ends:
+        return "An end of the cable lies beside an end of " + candidate +
+               " and they may be joined in more than one way";
+    case Doubt::not_admitted:
+        return "The cable is drawn past " + candidate +
+               ", where other cables end and no label says that it belongs to them";
+    case Doubt::beside_end:
+        return "The cable is drawn past " + candidate + " just before it ends at something else";
+    case Doubt::tee_circuit:
+        return "An end of the cable lies at the middle of " + candidate +
+               ", which carries another circuit label";
+    case Doubt::tee_equal:
+        return "An end of the cable lies equally near to the middle of " + candidate +
+               " and of another cable";
+    case Doubt::tee_near_node:
+        return "An end of the cable lies at the middle of " + candidate +
+               ", beside where other cables end or an asset stands";
+    case Doubt::tee_near_asset:
+        return "An end of the cable lies at the middle of " + candidate +
+               ", but led there it would pass an asset";
+    }
+    return {};
+}
+
+base::Finding finding_of(const Work& work, const Ambiguity& first, std::int64_t count) {
+    base::Finding finding;
+    finding.rule = base::Rule::ambiguous_snap;
+    finding.severity = base::Severity::warning;
+    finding.layer = base::AssetLayer::cables;
+    finding.asset_id = work.layers.id_text(work.cable(first.cable).id);
+    finding.place = first.place;
+    finding.value = first.distance;
+    finding.limit = work.snap;
+    finding.unit = "m";
+    finding.count = count;
+    finding.message =
+        reason(first.doubt, candidate_words(work, first)) + "; left unconnected there.";
+    finding.fix = "Check on site and correct the cable's line or the circuit labels.";
+    return finding;
+}
+
+} // namespace
+
+void report_ambiguities(Work& work, base::FindingSink& findings) {
+    std::vector<Ambiguity>& all = work.ambiguities;
+    std::sort(all.begin(), all.end(), [](const Ambiguity& a, const Ambiguity& b) {
+        return std::tie(a.cable, a.place, a.doubt, a.distance, a.node, a.other) <
+               std::tie(b.cable, b.place, b.doubt, b.distance, b.node, b.other);
+    });
+    for (std::size_t from = 0; from < all.size();) {
+        std::size_t to = from;
+        while (to < all.size() && all[to].cable == all[from].cable)
+            ++to;
+        findings.add(finding_of(work, all[from], static_cast<std::int64_t>(to - from)));
+        from = to;
+    }
+}
+
+} // namespace loopwalk::network::snapping
