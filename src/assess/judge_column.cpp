@@ -43,6 +43,7 @@ Judgement Judge::column(ColumnId id) {
             without_figures(figures.state, theirs ? Verdict::not_ours : Verdict::not_traced);
         return judgement;
     }
+    fill_loop(id, judgement);
     judgement.in = judge_in(id);
     judgement.out = judge_out(id, judgement.in);
     apply_readings(id, judgement.in, judgement.out);
@@ -57,6 +58,21 @@ Judgement Judge::column(ColumnId id) {
         judgement.basis = std::max(from.ze_basis, from.pscc_basis);
     }
     return judgement;
+}
+
+void Judge::fill_loop(ColumnId id, Judgement& judgement) const {
+    const ColumnFigures& figures = m_figures.columns[id.index()];
+    const Source& from = *source(figures);
+    if (!from.has_ze || from.is_tt) {
+        return;
+    }
+    if (figures.earth != EarthPathState::broken) {
+        judgement.zs_low = loop_impedance(from, from.ze.low, figures.loop_low);
+    }
+    if (figures.earth == EarthPathState::intact) {
+        judgement.zs_high = loop_impedance(from, from.ze.high, figures.loop_high);
+        judgement.ief_min = from.u0 * m_rules.cmin / *judgement.zs_high;
+    }
 }
 
 /// The cut-out's fuses against the largest current that reaches the column.

@@ -60,6 +60,8 @@ struct Side {
 };
 
 struct Judgement {
+    base::Maybe<base::Ohm> zs_low, zs_high; ///< at the column, without its tail
+    base::Maybe<base::Ampere> ief_min;      ///< smallest earth-fault current there
     Side in, out;
     Verdict breaking = Verdict::none;
     Reason breaking_reason = Reason::none;
@@ -117,6 +119,7 @@ class Judge {
   private:
     struct SideInput;
     [[nodiscard]] Side judge_side(const SideInput& input) const;
+    void fill_loop(ColumnId id, Judgement& judgement) const;
     [[nodiscard]] Side judge_in(ColumnId id);
     [[nodiscard]] Side judge_out(ColumnId id, const Side& in);
     [[nodiscard]] Side judge_load(ColumnId id, const Side& in, std::uint32_t row);

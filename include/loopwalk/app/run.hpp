@@ -1,0 +1,26 @@
+// The main job from layers to annotated layers.
+#pragma once
+
+#include "loopwalk/app/terminal.hpp"
+#include "loopwalk/base/error.hpp"
+#include "loopwalk/gis/output.hpp"
+
+#include <optional>
+#include <string>
+
+namespace loopwalk::app {
+
+/// What makes a finished run end with status 1; each includes those before it.
+enum class FailOn : std::uint8_t { danger, fail, warning, undecided };
+
+struct CheckOptions {
+    std::string job;    ///< a job file (*.toml) or a dataset with native names
+    std::string output; ///< empty: the job's, else <stem>_checked.gpkg in the current folder
+    gis::Overwrite overwrite = gis::Overwrite::no;
+    std::optional<FailOn> fail_on;
+};
+
+/// Reads, snaps, traces, assesses and writes. Throws a base::Error if it cannot.
+[[nodiscard]] base::ExitCode check(const CheckOptions& options, Terminal& terminal);
+
+} // namespace loopwalk::app

@@ -1,0 +1,51 @@
+// The only place that prints. Results for people go to standard output, messages and progress to
+// standard error; progress only where that is a terminal.
+#pragma once
+
+#include "loopwalk/base/progress.hpp"
+
+#include <chrono>
+#include <string>
+#include <string_view>
+
+namespace loopwalk::app {
+
+enum class Quiet : bool { no, yes };
+enum class Timings : bool { no, yes };
+
+/// Shows progress and stage times, and turns SIGINT and SIGTERM into Interrupted.
+class Terminal final : public base::Progress {
+  public:
+    Terminal(Quiet quiet, Timings timings);
+    Terminal(const Terminal&) = delete;
+    Terminal& operator=(const Terminal&) = delete;
+    ~Terminal() override;
+
+    void stage(std::string_view name, std::uint64_t total) override;
+    void step(std::uint64_t done) override;
+    /// Ends the last stage.
+    void finish();
+
+    /// To standard output, unless quiet.
+    void result(std::string_view text) const;
+    /// To standard error.
+    static void message(std::string_view text);
+
+  private:
+    using Clock = std::chrono::steady_clock;
+    void end_stage();
+    void clear_line();
+
+    Quiet m_quiet;
+    Timings m_timings;
+    bool m_shows_progress;
+    bool m_line_open = false;
+    std::string m_name;
+    std::uint64_t m_total = 0;
+    Clock::time_point m_started, m_shown;
+};
+
+/// Lets SIGINT and SIGTERM set the flag that Terminal looks at.
+void watch_signals();
+
+} // namespace loopwalk::app

@@ -1,0 +1,32 @@
+// Everything a run found out, gathered for those who write and print it.
+#pragma once
+
+#include "loopwalk/assess/review.hpp"
+#include "loopwalk/base/finding.hpp"
+#include "loopwalk/config/config.hpp"
+#include "loopwalk/input/read_layers.hpp"
+#include "loopwalk/trace/trace.hpp"
+
+#include <string>
+#include <vector>
+
+namespace loopwalk::output {
+
+struct Results {
+    const config::Job& job;
+    const catalogue::Catalogue& catalogue;
+    const input::ReadResult& read;
+    const assess::Assumptions& assumptions;
+    const network::Network& network;
+    const trace::Trace& trace;
+    const assess::Figures& figures;
+    const assess::Review& review;
+    const base::FindingList& findings; ///< sorted
+
+    [[nodiscard]] const model::Layers& layers() const noexcept { return read.layers; }
+};
+
+/// The cautions that every output carries (exact strings).
+[[nodiscard]] const std::vector<std::string>& cautions();
+
+} // namespace loopwalk::output

@@ -1,0 +1,129 @@
+#include "loopwalk/app/cli.hpp"
+
+#include "loopwalk/app/run.hpp"
+#include "loopwalk/base/text.hpp"
+#include "loopwalk/output/results.hpp"
+
+#include <CLI/CLI.hpp>
+
+#include <exception>
+#include <iostream>
+#include <map>
+
+namespace loopwalk::app {
+namespace {
+
+using base::ExitCode;
+
+constexpr const char* kExitStatus =
+    "Exit status: 0 done, whatever was found; 1 done and --fail-on was met; 2 command line or job\n"
+    "file; 3 a dataset cannot be used; 4 the output cannot be written, also when it exists "
+    "without\n"
+    "--overwrite or is an input; 70 internal; 130 interrupted.";
+
+struct Options {
+    CheckOptions check;
+    bool overwrite = false;
+    bool quiet = false;
+    bool timings = false;
+    std::string fail_on;
+};
+
+std::string version_text() {
+    std::string text = "loopwalk " + std::string(base::program_version());
+    for (const std::string& library : gis::library_versions()) {
+        text += "\n" + library;
+    }
+    return text;
+}
+
+std::string footer_text() {
+    std::string text = std::string(kExitStatus) + "\n\nCautions:";
+    for (const std::string& caution : output::cautions()) {
+        text += "\n  " + caution;
+    }
+    return text;
+}
+
+const std::map<std::string, FailOn>& fail_levels() {
+    static const std::map<std::string, FailOn> kLevels = {{"danger", FailOn::danger},
+                                                          {"fail", FailOn::fail},
+                                                          {"warning", FailOn::warning},
+                                                          {"undecided", FailOn::undecided}};
+    return kLevels;
+}
+
+void add_check(CLI::App& app, Options& options) {
+    CLI::App* check = app.add_subcommand(
+        "check", "Trace a council's street-lighting layers and write them back annotated.");
+    check->footer(footer_text());
+    check->set_version_flag("--version", version_text);
+    check
+        ->add_option("JOB", options.check.job,
+                     "Job file (ends in .toml), or a dataset with the native layer names")
+        ->required();
+    check->add_option("-o,--output", options.check.output,
+                      "Result, a .gpkg file; default: the job's, else <stem>_checked.gpkg in the "
+                      "current folder");
+    check->add_flag("--overwrite", options.overwrite, "Replace the result if it exists");
+    check->add_flag("--quiet", options.quiet, "No summary and no progress");
+    check
+        ->add_option("--fail-on", options.fail_on,
+                     "End with status 1 on a finding this severe, or on an undecided column: "
+                     "danger, fail, warning, undecided (each includes those before it)")
+        ->check(CLI::IsMember(fail_levels()));
+    check->add_flag("--timings", options.timings,
+                    "Seconds for each stage, on standard error as 'timing <stage> <seconds>'");
+}
+
+/// Runs what the parsed command line asks for.
+ExitCode dispatch(Options& options) {
+    Terminal terminal(options.quiet ? Quiet::yes : Quiet::no,
+                      options.timings ? Timings::yes : Timings::no);
+    options.check.overwrite = options.overwrite ? gis::Overwrite::yes : gis::Overwrite::no;
+    if (!options.fail_on.empty()) {
+        options.check.fail_on = fail_levels().at(options.fail_on);
+    }
+    return check(options.check, terminal);
+}
+
+ExitCode parse_and_run(int argc, const char* const* argv) {
+    CLI::App app{"Traces street-lighting cables from every supply and tells, for each column, what "
+                 "feeds it, over how many ohms, and whether its fuses open in time.",
+                 "loopwalk"};
+    app.set_version_flag("--version", version_text);
+    app.footer(footer_text());
+    app.require_subcommand(1);
+    Options options;
+    add_check(app, options);
+    try {
+        app.parse(argc, argv);
+    } catch (const CLI::ParseError& e) {
+        const bool asked_for = e.get_exit_code() == static_cast<int>(CLI::ExitCodes::Success);
+        app.exit(e, std::cout, std::cerr);
+        return asked_for ? ExitCode::done : ExitCode::usage;
+    }
+    return dispatch(options);
+}
+
+} // namespace
+
+int main_program(int argc, const char* const* argv) noexcept {
+    watch_signals();
+    try {
+        return static_cast<int>(parse_and_run(argc, argv));
+    } catch (const base::Interrupted&) {
+        Terminal::message("interrupted; nothing was written");
+        return static_cast<int>(ExitCode::interrupted);
+    } catch (const base::Error& e) {
+        Terminal::message(e.what());
+        return static_cast<int>(e.code());
+    } catch (const std::bad_alloc&) {
+        Terminal::message("not enough memory");
+    } catch (const std::exception& e) {
+        Terminal::message(std::string("internal error: ") + e.what());
+    }
+    return static_cast<int>(ExitCode::internal);
+}
+
+} // namespace loopwalk::app

@@ -1,0 +1,20 @@
+#include "loopwalk/assess/section_ohms.hpp"
+
+#include "path.hpp"
+
+namespace loopwalk::assess {
+
+SectionOhms::SectionOhms(const model::Layers& layers, const catalogue::Catalogue& catalogue,
+                         const config::Rules& rules, const Assumptions& assumptions,
+                         const network::Network& network)
+    : m_net(network),
+      m_paths(std::make_unique<PathMaker>(layers, catalogue, rules, assumptions, network)) {}
+
+SectionOhms::~SectionOhms() = default;
+
+Conductors SectionOhms::hot_high(base::SectionId id) const {
+    const base::Metre length = m_paths->length(m_net.snapped.sections[id.index()]).high;
+    return m_paths->per_km_of(id).z.hot_high * (length.value() / 1000.0);
+}
+
+} // namespace loopwalk::assess

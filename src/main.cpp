@@ -1,0 +1,3 @@
+#include "loopwalk/app/cli.hpp"
+
+int main(int argc, char** argv) { return loopwalk::app::main_program(argc, argv); }

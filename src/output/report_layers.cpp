@@ -1,0 +1,155 @@
+// Tables: findings, survey, completeness and the run record.
+#include "loopwalk/base/text.hpp"
+
+#include "fields.hpp"
+#include "writer.hpp"
+#include <array>
+#include <filesystem>
+
+namespace loopwalk::output {
+namespace {
+
+using base::Finding;
+
+/// Version of the output's layers and fields; raised when one changes its meaning.
+constexpr std::string_view kSchemaVersion = "1";
+
+constexpr std::string_view kEdition =
+    "BS 7671:2018+A2:2022 (values not checked against A4:2026); IEC 60909-0; IEC 60364";
+
+// clang-format off: one field a line
+constexpr std::array kFindingFields = {
+    Field<Finding>{"rule", kText, [](Cell c, const Finding& f) { c.set(base::rule_name(f.rule)); }},
+    Field<Finding>{"severity", kText,
+                   [](Cell c, const Finding& f) { c.set(base::severity_name(f.severity)); }},
+    Field<Finding>{"asset_layer", kText,
+                   [](Cell c, const Finding& f) { c.set(base::layer_name(f.layer)); }},
+    Field<Finding>{"asset_id", kText,
+                   [](Cell c, const Finding& f) { c.set(std::string_view(f.asset_id)); }},
+    Field<Finding>{"supply_id", kText,
+                   [](Cell c, const Finding& f) { c.set(std::string_view(f.supply_id)); }},
+    Field<Finding>{"way", kText, [](Cell c, const Finding& f) { c.set(std::string_view(f.way)); }},
+    Field<Finding>{"value", kReal, [](Cell c, const Finding& f) { c.set(f.value); }},
+    Field<Finding>{"limit", kReal, [](Cell c, const Finding& f) { c.set(f.limit); }},
+    Field<Finding>{"unit", kText,
+                   [](Cell c, const Finding& f) { c.set(std::string_view(f.unit)); }},
+    Field<Finding>{"count", kInteger, [](Cell c, const Finding& f) { c.set(f.count); }},
+    Field<Finding>{"message", kText,
+                   [](Cell c, const Finding& f) { c.set(std::string_view(f.message)); }},
+    Field<Finding>{"clause", kText,
+                   [](Cell c, const Finding& f) { c.set(std::string_view(f.clause)); }},
+    Field<Finding>{"fix", kText, [](Cell c, const Finding& f) { c.set(std::string_view(f.fix)); }},
+};
+// clang-format on
+
+} // namespace
+
+void Writer::write_findings() {
+    const std::span<const Field<Finding>> fields(kFindingFields);
+    auto writer = m_out.create_layer(
+        {"findings", gis::GeometryKind::point, gis::SpatialIndex::yes, declared(fields)},
+        results.read.cables);
+    m_progress.stage("write findings", results.findings.all().size());
+    for (const Finding& finding : results.findings.all()) {
+        fill(writer.row(), fields, finding);
+        if (finding.place.has_value()) {
+            writer.write(place(*finding.place));
+        } else {
+            writer.write();
+        }
+    }
+}
+
+void Writer::write_survey() {
+    auto writer = m_out.create_layer({"survey",
+                                      gis::GeometryKind::none,
+                                      gis::SpatialIndex::no,
+                                      {{"asset_layer", kText},
+                                       {"asset_id", kText},
+                                       {"attribute", kText},
+                                       {"verdicts_settled", kInteger},
+                                       {"verdicts_touched", kInteger},
+                                       {"rank", kInteger}}},
+                                     {});
+    std::int64_t rank = 0;
+    for (const assess::SurveyRow& survey : results.review.survey) {
+        gis::Row& row = writer.row();
+        Cell(row, 0).set(base::layer_name(survey.layer));
+        Cell(row, 1).set(std::string_view(survey.asset_id));
+        Cell(row, 2).set(std::string_view(survey.attribute));
+        Cell(row, 3).set(std::int64_t{survey.settled});
+        Cell(row, 4).set(std::int64_t{survey.touched});
+        Cell(row, 5).set(++rank);
+        writer.write();
+    }
+}
+
+void Writer::write_completeness() {
+    auto writer = m_out.create_layer({"completeness",
+                                      gis::GeometryKind::none,
+                                      gis::SpatialIndex::no,
+                                      {{"layer", kText},
+                                       {"attribute", kText},
+                                       {"area", kText},
+                                       {"known", kInteger},
+                                       {"total", kInteger}}},
+                                     {});
+    for (const input::Completeness& row_in : results.read.completeness) {
+        gis::Row& row = writer.row();
+        Cell(row, 0).set(base::layer_name(row_in.layer));
+        Cell(row, 1).set(std::string_view(row_in.attribute));
+        Cell(row, 2).set(std::string_view(row_in.area));
+        Cell(row, 3).set(row_in.known);
+        Cell(row, 4).set(row_in.total);
+        writer.write();
+    }
+}
+
+void Writer::write_run() {
+    auto writer = m_out.create_layer(
+        {"run", gis::GeometryKind::none, gis::SpatialIndex::no, {{"key", kText}, {"value", kText}}},
+        {});
+    const auto write = [&](std::string_view key, std::string_view value) {
+        gis::Row& row = writer.row();
+        Cell(row, 0).set(key);
+        Cell(row, 1).set(value);
+        writer.write();
+    };
+    write("program", "loopwalk " + std::string(base::program_version()));
+    write("schema", kSchemaVersion);
+    for (const std::string& library : gis::library_versions()) {
+        write("library", library);
+    }
+    write("edition", kEdition);
+    for (const auto& [key, value] : config::settings_text(results.job)) {
+        write("setting " + key, value);
+    }
+    for (const std::string& path : m_source.files()) {
+        const gis::FileDigest digest = gis::digest_file(path);
+        write("input " + std::filesystem::path(path).filename().string(),
+              std::to_string(digest.size) + " bytes, sha256 " + digest.sha256);
+    }
+    write("working system", results.read.working.text());
+    const auto count = [&](std::string_view name, std::size_t n) {
+        write("count " + std::string(name), std::to_string(n));
+    };
+    count("columns", layers.columns.size());
+    count("cables", layers.cables.size());
+    count("supplies", layers.supplies.size());
+    count("ways", layers.ways.size());
+    count("sections", net.snapped.sections.size());
+    count("findings", results.findings.all().size());
+    count("moves", net.snapped.moves.size());
+    count("gaps", net.snapped.gaps.size());
+    for (const std::string& assumption : results.read.assumptions) {
+        write("assumption", assumption);
+    }
+    for (const std::string& assumption : results.assumptions.used) {
+        write("assumption", assumption);
+    }
+    for (const std::string& caution : cautions()) {
+        write("caution", caution);
+    }
+}
+
+} // namespace loopwalk::output

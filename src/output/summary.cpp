@@ -1,0 +1,161 @@
+#include "loopwalk/output/summary.hpp"
+
+#include "loopwalk/base/text.hpp"
+
+#include <algorithm>
+#include <map>
+#include <tuple>
+
+namespace loopwalk::output {
+namespace {
+
+using assess::FeedKind;
+using assess::Verdict;
+using base::Finding;
+using base::short_text;
+
+constexpr std::size_t kWorstCircuits = 10;
+constexpr std::size_t kFirstFixes = 10;
+
+std::string padded(std::string text, std::size_t width) {
+    text.resize(std::max(text.size(), width), ' ');
+    return text;
+}
+
+std::string right(const std::string& text, std::size_t width) {
+    return text.size() >= width ? text : std::string(width - text.size(), ' ') + text;
+}
+
+std::string count_line(const std::string& what, std::uint32_t count) {
+    return "  " + padded(what, 14) + right(std::to_string(count), 9) + "\n";
+}
+
+std::string verdict_table(const Results& r) {
+    const auto& totals = r.review.totals;
+    const auto of = [&](Verdict v) { return totals.by_verdict[static_cast<std::size_t>(v)]; };
+    std::string text = "Columns in service: " + std::to_string(totals.columns) + "\n";
+    text += count_line("meets", of(Verdict::meets));
+    text += count_line("fails", of(Verdict::fails));
+    text += count_line("undecided", of(Verdict::undecided));
+    text += count_line("not ours", of(Verdict::not_ours));
+    const std::uint32_t untraced = of(Verdict::not_traced);
+    text += count_line("not traced", untraced);
+    if (untraced > 0) {
+        text += "  (not traced: no source was found in the records, treat as live)\n";
+    }
+    return text;
+}
+
+std::string feed_table(const Results& r) {
+    const auto& totals = r.review.totals;
+    const auto of = [&](FeedKind k) { return totals.by_feed[static_cast<std::size_t>(k)]; };
+    std::string text = "Fed from\n";
+    text += count_line("pillar", of(FeedKind::pillar));
+    text += count_line("main", of(FeedKind::main));
+    text += count_line("column", of(FeedKind::column));
+    text += count_line("several", of(FeedKind::several));
+    text += count_line("not traced", of(FeedKind::not_traced));
+    return text;
+}
+
+/// Ways of sources with a judged side, worst verdict first, then smallest margin, then by name.
+std::vector<base::RootId> worst_circuits(const Results& r) {
+    std::vector<std::tuple<Verdict, double, std::size_t>> keys;
+    for (std::size_t i = 0; i < r.network.roots.size(); ++i) {
+        const assess::RootSummary& root = r.review.roots[i];
+        const bool judged = root.verdict == Verdict::fails || root.verdict == Verdict::undecided ||
+                            root.verdict == Verdict::meets;
+        if (judged && root.worst.is_valid()) {
+            const double margin = root.worst_side.margin.value_or(base::Number(0.0)).value();
+            keys.emplace_back(root.verdict, margin, i);
+        }
+    }
+    std::ranges::sort(keys);
+    std::vector<base::RootId> worst;
+    for (const auto& key : keys) {
+        if (worst.size() == kWorstCircuits) {
+            break;
+        }
+        worst.emplace_back(std::get<2>(key));
+    }
+    return worst;
+}
+
+std::string circuit_table(const Results& r) {
+    const assess::Explainer explain(r.layers(), r.catalogue, r.network, r.trace, r.figures);
+    const auto worst = worst_circuits(r);
+    if (worst.empty()) {
+        return {};
+    }
+    std::string text = "Worst circuits by disconnection margin (1 or more meets the limit)\n";
+    text += "  " + padded("supply/way", 20) + padded("columns", 9) + padded("margin", 8) +
+            padded("verdict", 11) + "worst column, and why\n";
+    for (const base::RootId id : worst) {
+        const assess::RootSummary& root = r.review.roots[id.index()];
+        const std::string margin = root.worst_side.margin.has_value()
+                                       ? base::fixed_text((*root.worst_side.margin).value(), 2)
+                                       : "-";
+        text += "  " + padded(explain.supply_name(id) + "/" + explain.way_name(id), 20) +
+                padded(std::to_string(r.figures.roots[id.index()].columns), 9) + padded(margin, 8) +
+                padded(std::string(verdict_name(root.verdict)), 11) +
+                r.layers().id_text(r.layers().columns[root.worst.index()].id) + " " +
+                explain.side(root.worst, root.worst_side) + "\n";
+    }
+    return text;
+}
+
+std::string finding_counts(const Results& r) {
+    std::map<std::pair<base::Severity, std::string>, std::size_t> counts;
+    for (const Finding& f : r.findings.all()) {
+        ++counts[{f.severity, std::string(base::rule_name(f.rule))}];
+    }
+    std::string text = "Findings: " + std::to_string(r.findings.all().size()) + "\n";
+    for (const auto& [key, count] : counts) {
+        text += "  " + padded(std::string(base::severity_name(key.first)), 9) +
+                padded(key.second, 24) + right(std::to_string(count), 7) + "\n";
+    }
+    return text;
+}
+
+std::string fix_first(const Results& r) {
+    std::string text;
+    std::size_t shown = 0;
+    for (const Finding& f : r.findings.all()) { // sorted by severity
+        const bool urgent =
+            f.severity == base::Severity::danger || f.severity == base::Severity::fail;
+        if (!urgent || shown == kFirstFixes) {
+            break;
+        }
+        text += "  " + std::to_string(++shown) + ". " + f.message + "\n";
+        if (!f.fix.empty()) {
+            text += "     " + f.fix + "\n";
+        }
+    }
+    const auto ranked = trace::rank_gaps(r.layers(), r.network, r.trace);
+    if (!ranked.empty() && ranked.front().would_feed > 0) {
+        const network::Gap& gap = r.network.snapped.gaps[ranked.front().gap];
+        text += "  Gaps in the records: closing the one of " + short_text(gap.distance_m, 3) +
+                " m at " + node_name(r.layers(), r.network.snapped.nodes[gap.from.index()]) +
+                " would feed " + std::to_string(ranked.front().would_feed) +
+                " columns (see gaps).\n";
+    }
+    return text.empty() ? text : "Look at first\n" + text;
+}
+
+} // namespace
+
+std::string summary_text(const Results& results) {
+    std::string text;
+    for (const std::string& part :
+         {verdict_table(results), feed_table(results), circuit_table(results),
+          finding_counts(results), fix_first(results)}) {
+        text += part.empty() ? "" : part + "\n";
+    }
+    text += "Cautions\n";
+    for (const std::string& caution : cautions()) {
+        text += "  " + caution + "\n";
+    }
+    return text;
+}
+
+} // namespace loopwalk::output

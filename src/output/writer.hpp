@@ -1,0 +1,59 @@
+// What the writers of the single layers share.
+#pragma once
+
+#include "loopwalk/assess/section_ohms.hpp"
+#include "loopwalk/output/write.hpp"
+
+#include <string>
+#include <vector>
+
+namespace loopwalk::output {
+
+[[nodiscard]] std::string_view cover_name(assess::Judge::Cover cover) noexcept;
+
+class Writer {
+  public:
+    Writer(const Results& results, input::Source& source, assess::Judge& judge,
+           gis::OutputDataset& out, base::Progress& progress);
+
+    void run();
+
+    const Results& results;
+    const model::Layers& layers;
+    const network::Network& net;
+    assess::Judge& judge;
+    assess::Explainer explain;
+
+    [[nodiscard]] std::string node_name(base::NodeId node) const;
+    /// Supply and way that a component hangs on; empty where there are several.
+    [[nodiscard]] std::string supply_of(const trace::Component& component) const;
+    [[nodiscard]] std::string way_of(const trace::Component& component) const;
+
+  private:
+    void copy_columns();
+    void copy_cables();
+    void copy_supplies();
+    void copy_others();
+    void write_sections();
+    void write_circuits();
+    void write_fuse_cover();
+    void write_findings();
+    void write_gaps();
+    void write_moves();
+    void write_survey();
+    void write_completeness();
+    void write_run();
+
+    /// A section as drawn and led to its nodes, in the cables' coordinate system.
+    [[nodiscard]] base::Polyline line_of(base::SectionId id) const;
+    [[nodiscard]] base::Point2 place(base::Point2 working) const;
+    [[nodiscard]] base::Polyline in_output_crs(base::Polyline line) const;
+
+    input::Source& m_source;
+    gis::OutputDataset& m_out;
+    base::Progress& m_progress;
+    gis::Transform m_to_cables;
+    assess::SectionOhms m_ohms;
+};
+
+} // namespace loopwalk::output
