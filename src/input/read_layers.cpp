@@ -3,7 +3,6 @@
 #include "coordinate_systems.hpp"
 #include "read_assets.hpp"
 #include "report.hpp"
-
 #include <algorithm>
 #include <tuple>
 

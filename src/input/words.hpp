@@ -13,6 +13,8 @@ struct Word {
     std::string_view text;
     E value{};
 };
+template <class E>
+Word(std::string_view, E) -> Word<E>; // clang 14 does not deduce it for an aggregate
 
 /// A word that says no more than an empty field.
 inline constexpr std::string_view kUnknownWord = "unknown";
