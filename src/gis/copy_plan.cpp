@@ -92,15 +92,16 @@ Names names_of(const OGRFeatureDefn& definition) {
 }
 
 std::string copied_name(const std::string& name, const std::string& key, Names& taken,
-                        Names& spoken_for) {
+                        const Names& spoken_for) {
     if (!taken.has(name)) {
         taken.take(name);
         return name;
     }
     const bool is_key = base::folded(name) == base::folded(key);
-    std::string renamed = is_key ? name + "_original" : name + "_2";
-    for (int n = 3; taken.has(renamed) || spoken_for.has(renamed); ++n) {
-        renamed = name + "_" + std::to_string(n);
+    const std::string start = is_key ? name + "_original" : name;
+    std::string renamed = is_key ? start : start + "_2";
+    for (int n = is_key ? 2 : 3; taken.has(renamed) || spoken_for.has(renamed); ++n) {
+        renamed = start + "_" + std::to_string(n);
     }
     taken.take(renamed);
     return renamed;
@@ -122,7 +123,7 @@ CopyPlan plan_copy(OGRLayer& source, const std::vector<OutputField>& added) {
         taken.take(plan.geometry);
     }
     const OGRFeatureDefn& definition = *source.GetLayerDefn();
-    Names spoken_for = names_of(definition);
+    const Names spoken_for = names_of(definition);
     for (int i = 0; i < definition.GetFieldCount(); ++i) {
         const OGRFieldDefn& field = *definition.GetFieldDefn(i);
         if (is_own(field.GetNameRef())) {

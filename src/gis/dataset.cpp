@@ -163,6 +163,10 @@ std::vector<std::string> Dataset::files() const {
     }
     files.push_back(m_state->name);
     files.push_back(m_state->name + "-wal"); // commits that are not yet in the file itself
+    for (const char* sidecar :
+         {"csvt", "prj", "cpg", "gfs", "xsd"}) { // GDAL does not list them all
+        files.push_back(fs::path(m_state->name).replace_extension(sidecar).string());
+    }
     std::erase_if(files, [](const std::string& file) {
         std::error_code error;
         return !fs::is_regular_file(file, error) || fs::file_size(file, error) == 0;

@@ -20,7 +20,7 @@ constexpr double kTowardsZero = 1.0 - 1.0 / 8388608.0;
 constexpr double kAwayFromZero = 1.0 + 1.0 / 8388608.0;
 
 float nearest_float(double value) {
-    constexpr double kMost = std::numeric_limits<float>::max();
+    constexpr auto kMost = static_cast<double>(std::numeric_limits<float>::max());
     return static_cast<float>(std::clamp(value, -kMost, kMost));
 }
 
