@@ -72,8 +72,7 @@ meeting_sections(const model::Layers& layers, const network::Network& network, c
         }
     }
     std::ranges::sort(found);
-    const auto repeated = std::ranges::unique(found);
-    found.erase(repeated.begin(), repeated.end());
+    found.erase(std::unique(found.begin(), found.end()), found.end());
     return found;
 }
 
