@@ -70,14 +70,15 @@ base::Metre GroundLength::of(std::span<const base::Point2> line) const {
     if (!state.geodesic || line.size() < 2) {
         return planar;
     }
-    if (!state.to_angles.has_value()) {
-        return base::Metre(geodesic_length(state.ellipsoid, line, state.degrees_per_unit));
+    if (state.to_angles.has_value()) {
+        state.angles.assign(line.begin(), line.end());
+        if (!state.to_angles->apply(state.angles)) {
+            return planar; // outside the projection's reach: the drawing is all there is
+        }
+        line = state.angles;
     }
-    state.angles.assign(line.begin(), line.end());
-    if (!state.to_angles->apply(state.angles)) {
-        return planar; // outside the projection's reach: the drawing is all there is
-    }
-    return base::Metre(geodesic_length(state.ellipsoid, state.angles, state.degrees_per_unit));
+    const double metres = geodesic_length(state.ellipsoid, line, state.degrees_per_unit);
+    return std::isfinite(metres) ? base::Metre(metres) : planar; // not finite: latitude above 90
 }
 
 } // namespace loopwalk::gis

@@ -115,6 +115,7 @@ TEST(GroundLengths, FallBackToTheDrawingOutsideTheProjection) {
     // No point of the Earth has these national-grid coordinates.
     const double length = ground("EPSG:27700", {{1e12, 1e12}, {1e12 + 3000, 1e12 + 4000}});
     EXPECT_DOUBLE_EQ(length, 5000.0);
+    EXPECT_DOUBLE_EQ(ground("EPSG:4326", {{0, 100}, {3, 104}}), 5.0); // no such latitude
 }
 
 } // namespace loopwalk::gis::test

@@ -2,7 +2,9 @@
 #include "loopwalk/gis/output.hpp"
 
 #include "fixture.hpp"
+#include <csignal>
 #include <limits>
+#include <sys/resource.h>
 #include <sys/wait.h>
 
 namespace loopwalk::gis::test {
@@ -194,6 +196,40 @@ TEST_F(OutputTest, PartialFilesOfDeadProcessesAreRemoved) {
     EXPECT_EQ(folder.names(),
               (std::vector<std::string>{".other.partial-" + std::to_string(child) + ".gpkg", living,
                                         ".out.partial-x.gpkg", "out.gpkg"}));
+}
+
+// A disk that fills up at any moment: the size that a file may have is limited further and further.
+TEST_F(OutputTest, EveryFailedWriteIsAnErrorAndLeavesNothing) {
+    write(out);
+    const auto whole = static_cast<rlim_t>(fs::file_size(out));
+    fs::remove(out);
+    enum ChildResult : int { wrote = 10, refused = 11, left_something = 12, other = 13 };
+    const auto run_with_limit = [&](rlim_t bytes) -> int {
+        std::signal(SIGXFSZ, SIG_IGN); // else the limit kills the process
+        const rlimit limit{bytes, bytes};
+        ::setrlimit(RLIMIT_FSIZE, &limit);
+        try {
+            write(out);
+            return wrote;
+        } catch (const base::OutputError&) {
+            return folder.names().empty() ? refused : left_something;
+        } catch (const std::exception&) {
+            return other;
+        }
+    };
+    const auto result_with_limit = [&](rlim_t bytes) {
+        const pid_t child = ::fork();
+        if (child == 0) {
+            ::_exit(run_with_limit(bytes));
+        }
+        int status = 0;
+        ::waitpid(child, &status, 0);
+        return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+    };
+    for (rlim_t bytes = 0; bytes < whole; bytes += 12288) {
+        EXPECT_EQ(result_with_limit(bytes), refused) << bytes << " of " << whole;
+    }
+    EXPECT_EQ(result_with_limit(whole), wrote);
 }
 
 TEST_F(OutputTest, NumbersThatAreNoneAreABrokenInvariant) {
