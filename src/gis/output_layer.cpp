@@ -51,6 +51,7 @@ void OutputLayer::put() {
     if (index == SpatialIndex::yes) {
         if (const std::optional<IndexEntry> box = box_of(*feature)) {
             boxes.push_back(*box);
+            ++indexed;
         }
     }
 }

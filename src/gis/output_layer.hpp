@@ -25,7 +25,8 @@ struct OutputLayer {
     SpatialIndex index = SpatialIndex::no;
     bool mixed_geometry = false; ///< a feature's geometry type is not the layer's
     std::int64_t written = 0;
-    std::vector<IndexEntry> boxes;
+    std::int64_t indexed = 0;      ///< features that belong into the index
+    std::vector<IndexEntry> boxes; ///< of those; moved out when the index is packed
 
     /// Writes `feature`. Throws OutputError.
     void put();

@@ -1,6 +1,7 @@
 #include "loopwalk/base/error.hpp"
 #include "loopwalk/gis/crs.hpp"
 #include "loopwalk/gis/dataset.hpp"
+#include "loopwalk/gis/output.hpp"
 
 #include "fixture.hpp"
 
@@ -123,6 +124,36 @@ TEST_F(DatasetTest, DamagedFileIsAnErrorNotAShortLayer) {
 TEST_F(DatasetTest, FilesIncludeSidecars) {
     const Dataset dataset(table());
     EXPECT_EQ(dataset.files(), (std::vector<std::string>{folder / "t.csv", folder / "t.csvt"}));
+}
+
+// Another program holds the GeoPackage open with commits that are not yet in the file itself.
+TEST_F(DatasetTest, CommitsInTheWriteAheadLogAreRead) {
+    const std::string path = folder / "open.gpkg";
+    {
+        OutputDataset output(path, Overwrite::no, {});
+        LayerWriter writer = output.create_layer(
+            {"t", GeometryKind::none, SpatialIndex::no, {{"n", FieldKind::text}}}, Crs());
+        writer.row().set(0, std::string_view("first"));
+        writer.write();
+        output.finish();
+    }
+    sqlite3* other = nullptr;
+    ASSERT_EQ(sqlite3_open(path.c_str(), &other), SQLITE_OK);
+    ASSERT_EQ(sqlite3_exec(other, "PRAGMA journal_mode = WAL; INSERT INTO t (n) VALUES ('second')",
+                           nullptr, nullptr, nullptr),
+              SQLITE_OK);
+    const std::string before = read_file(path);
+    {
+        Dataset dataset(path);
+        EXPECT_EQ(dataset.files(), (std::vector<std::string>{path, path + "-wal"}));
+        std::optional<Layer> layer = dataset.find_layer("t");
+        LayerCursor cursor = layer->read({0}, Layer::WithGeometry::no);
+        ASSERT_TRUE(cursor.next());
+        ASSERT_TRUE(cursor.next());
+        EXPECT_EQ(cursor.text(0), "second");
+    }
+    EXPECT_TRUE(read_file(path) == before);
+    sqlite3_close(other);
 }
 
 TEST_F(DatasetTest, OpeningLeavesNothingBehind) {
