@@ -33,8 +33,8 @@ Snapped run_steps(Work& work, base::FindingSink& findings, base::Progress& progr
 
 } // namespace snapping
 
-Snapped snap(const model::Layers& layers, const SnapSettings& settings,
-             base::FindingSink& findings, base::Progress& progress) {
+Snapped snap(const model::Layers& layers, const SnapSettings& settings, base::FindingSink& findings,
+             base::Progress& progress) {
     snapping::Work work(layers, settings);
     return snapping::run_steps(work, findings, progress);
 }

@@ -42,8 +42,9 @@ std::uint32_t root_of(std::vector<Member>& members, std::uint32_t i) {
 }
 
 void unite(std::vector<Member>& members, std::uint32_t a, std::uint32_t b) {
-    const auto [low, high] = std::minmax(root_of(members, a), root_of(members, b));
-    members[high].group = low;
+    a = root_of(members, a);
+    b = root_of(members, b);
+    members[std::max(a, b)].group = std::min(a, b);
 }
 
 /// Ends belong to one group if steps of at most `within` lead from one to the other.

@@ -34,7 +34,7 @@ std::string reason(Doubt doubt, const std::string& candidate) {
                ", which carries another circuit label";
     case Doubt::tee_equal:
         return "An end of the cable lies equally near to the middle of " + candidate +
-               " and of another cable";
+               " in another place or of another cable";
     case Doubt::tee_near_node:
         return "An end of the cable lies at the middle of " + candidate +
                ", beside where other cables end or an asset stands";

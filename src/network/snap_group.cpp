@@ -131,6 +131,20 @@ void find_rivals(const Group& group, std::vector<Cluster>& clusters) {
         }
 }
 
+/// If anything in a frozen group is in doubt, no single end may leave it: that would thaw it.
+void hold_singles(const Group& group, std::vector<Cluster>& clusters) {
+    const auto in_doubt = std::find_if(clusters.begin(), clusters.end(),
+                                       [](const Cluster& c) { return c.rival != kNoSeed; });
+    if (!group.is_frozen || in_doubt == clusters.end())
+        return;
+    const std::uint32_t seed = in_doubt->seed;
+    for (Cluster& cluster : clusters)
+        if (cluster.size == 1)
+            note_rival(
+                cluster, seed,
+                base::distance(group.members[cluster.seed].place, group.members[seed].place));
+}
+
 void report(Group& group, const Cluster& cluster) {
     Work& work = group.work;
     const Member& rival = group.members[cluster.rival];
@@ -167,6 +181,7 @@ void settle_group(Work& work, std::vector<Member>& members, std::span<const std:
         return; // all seeds lie further apart than snap
     std::vector<Cluster> clusters = clusters_of(group);
     find_rivals(group, clusters);
+    hold_singles(group, clusters);
     for (const Cluster& cluster : clusters)
         if (cluster.rival != kNoSeed)
             report(group, cluster);

@@ -1,5 +1,6 @@
 #include "snap_pieces.hpp"
 
+#include <cmath>
 #include <limits>
 
 namespace loopwalk::network::snapping {
@@ -45,12 +46,35 @@ MiddlePoint nearest_between(Point2 place, Point2 a, Point2 b, double start, doub
     return {{}, base::distance(place, point), kept, point};
 }
 
-MiddlePoint nearest_in_piece(const Work& work, const PieceSpan& piece, const NearRun& run,
-                             Point2 place) {
+/// Of points on one piece the nearest stays, of equally near ones the first.
+void merge(MiddlePoint& kept, const MiddlePoint& point) {
+    const double nearer = kept.distance - point.distance; // by so much the new one is
+    if (nearer > kTie) {
+        kept = point;
+        return;
+    }
+    const bool is_apart = std::abs(point.measure - kept.measure) > kSamePlace;
+    const bool is_tie = kept.is_tie || (nearer >= -kTie && is_apart);
+    if (nearer > 0.0)
+        kept = point;
+    kept.is_tie = is_tie;
+}
+
+void keep_nearest(std::vector<MiddlePoint>& found, const MiddlePoint& point) {
+    const auto same = std::find_if(found.begin(), found.end(), [&](const MiddlePoint& other) {
+        return other.piece.part == point.piece.part && other.piece.from == point.piece.from;
+    });
+    if (same == found.end())
+        found.push_back(point);
+    else
+        merge(*same, point);
+}
+
+void find_in_piece(const Work& work, const PieceSpan& piece, const NearRun& run, Point2 place,
+                   std::vector<MiddlePoint>& found) {
     const double low = piece.from + std::max(0.0, work.snap - piece.from_lead);
     const double high = piece.to - std::max(0.0, work.snap - piece.to_lead);
     const std::span<const Point2> line = work.run_line(run.part, run.run);
-    MiddlePoint best{piece, kEndless, 0.0, {}};
     double start = run.start;
     for (std::size_t i = 0; i + 1 < line.size() && low + kSlack < high; ++i) {
         const double stop = start + base::distance(line[i], line[i + 1]);
@@ -58,22 +82,10 @@ MiddlePoint nearest_in_piece(const Work& work, const PieceSpan& piece, const Nea
             MiddlePoint here = nearest_between(place, line[i], line[i + 1], start,
                                                std::max(low, start), std::min(high, stop));
             here.piece = piece;
-            if (here.distance < best.distance)
-                best = here;
+            keep_nearest(found, here);
         }
         start = stop;
     }
-    return best;
-}
-
-void keep_nearer(std::vector<MiddlePoint>& found, const MiddlePoint& point) {
-    for (MiddlePoint& other : found)
-        if (other.piece.part == point.piece.part && other.piece.from == point.piece.from) {
-            if (point.distance < other.distance)
-                other = point;
-            return;
-        }
-    found.push_back(point);
 }
 
 } // namespace
@@ -116,9 +128,7 @@ void find_middle_points(const Work& work, const Pieces& pieces, const NearRun& r
     const double stop = run.start + base::length(work.run_line(run.part, run.run));
     for (double measure = run.start; measure <= stop;) {
         const PieceSpan piece = pieces.at(run.part, measure);
-        const MiddlePoint point = nearest_in_piece(work, piece, run, place);
-        if (point.distance < kEndless)
-            keep_nearer(found, point);
+        find_in_piece(work, piece, run, place, found);
         if (piece.has_last_end)
             break;
         measure = piece.to;

@@ -50,10 +50,11 @@ struct MiddlePoint {
     double distance = 0.0;
     double measure = 0.0; ///< along the part
     Point2 point;
+    bool is_tie = false; ///< another place along the piece is equally near
 };
 
 /// The nearest points to `place` on the middles of the pieces along a run, one for each piece,
-/// appended to `found`; a piece that is there already keeps the nearer one.
+/// into `found`, which may hold what was found along other runs.
 void find_middle_points(const Work& work, const Pieces& pieces, const NearRun& run, Point2 place,
                         std::vector<MiddlePoint>& found);
 

@@ -73,19 +73,29 @@ bool PassingFinder::is_clear_of_ends(double arc) const {
     return arc > lead(0) + kSlack && arc < m_line.length() - lead(last) - kSlack;
 }
 
+/// Of equally near places the first along the piece.
+const PassingFinder::Contact& PassingFinder::first_nearest(Contacts stretch) {
+    const double least =
+        std::min_element(stretch.begin(), stretch.end(), is_nearer)->distance + kTie;
+    const auto first = std::find_if(stretch.begin(), stretch.end(),
+                                    [&](const Contact& c) { return c.distance <= least; });
+    const auto last = std::find_if(
+        first, stretch.end(), [&](const Contact& c) { return c.arc > first->arc + kSamePlace; });
+    return *std::min_element(first, last, is_nearer);
+}
+
 void PassingFinder::add_stretch(const Piece& piece, Contacts stretch) {
     if (ends_there(piece, stretch))
         return;
-    const auto nearest =
-        std::min_element(stretch.begin(), stretch.end(), [](const Contact& a, const Contact& b) {
-            return a.distance < b.distance;
-        });
-    Passing found{nearest->asset, nearest->distance, nearest->arc, nearest->point, true};
-    found.is_tie = has_twin(piece.part, *nearest);
+    const Contact& nearest = first_nearest(stretch);
+    Passing found{nearest.asset, nearest.distance, nearest.arc, nearest.point, true};
+    found.is_tie = has_twin(piece.part, nearest);
     found.reaches_middle = reaches_middle(stretch);
     for (const Contact& c : stretch)
-        if (c.distance <= nearest->distance + kTie && !is_clear_of_ends(c.arc))
-            found.can_cut = false;
+        if (c.distance <= nearest.distance + kTie) {
+            found.can_cut = found.can_cut && is_clear_of_ends(c.arc);
+            m_minima.emplace_back(c.arc, m_found.size());
+        }
     m_found.push_back(found);
 }
 
@@ -98,21 +108,25 @@ bool PassingFinder::has_twin(PartId part, const Contact& contact) const {
     });
 }
 
+void PassingFinder::mark_tie(std::size_t a, std::size_t b) {
+    Passing& one = m_found[a];
+    Passing& other = m_found[b];
+    if (one.asset != other.asset && std::abs(one.distance - other.distance) <= kTie)
+        one.is_tie = other.is_tie = true;
+}
+
 void PassingFinder::mark_ties() {
-    std::sort(m_found.begin(), m_found.end(), [](const Passing& a, const Passing& b) {
-        return std::tie(a.arc, a.asset) < std::tie(b.arc, b.asset);
-    });
-    for (std::size_t i = 0; i < m_found.size(); ++i)
-        for (std::size_t j = i + 1; j < m_found.size() && m_found[j].arc - m_found[i].arc <= kTie;
-             ++j)
-            if (m_found[i].asset != m_found[j].asset &&
-                std::abs(m_found[i].distance - m_found[j].distance) <= kTie)
-                m_found[i].is_tie = m_found[j].is_tie = true;
+    std::sort(m_minima.begin(), m_minima.end());
+    for (std::size_t i = 0; i < m_minima.size(); ++i)
+        for (std::size_t j = i + 1;
+             j < m_minima.size() && m_minima[j].first - m_minima[i].first <= kTie; ++j)
+            mark_tie(m_minima[i].second, m_minima[j].second);
 }
 
 const std::vector<Passing>& PassingFinder::find(const MeasuredLine& part, const Piece& piece) {
     draw_piece(part, piece.from, piece.to, m_line);
     m_found.clear();
+    m_minima.clear();
     find_contacts(piece.part);
     for (std::size_t from = 0; from < m_contacts.size();) {
         std::size_t to = from + 1;

@@ -31,7 +31,7 @@ class PassingFinder {
   public:
     explicit PassingFinder(const Work& work) : m_work(work) {}
 
-    /// Along the piece. Valid until the next call.
+    /// By asset, then along the piece. Valid until the next call.
     const std::vector<Passing>& find(const MeasuredLine& part, const Piece& piece);
     /// The piece of the last call, as drawn.
     [[nodiscard]] const PieceLine& line() const noexcept { return m_line; }
@@ -48,6 +48,10 @@ class PassingFinder {
     };
     using Contacts = std::span<const Contact>;
 
+    [[nodiscard]] static bool is_nearer(const Contact& a, const Contact& b) noexcept {
+        return a.distance < b.distance;
+    }
+    [[nodiscard]] static const Contact& first_nearest(Contacts stretch);
     void find_contacts(PartId part);
     void add_contact(NodeId asset, std::size_t segment);
     void add_stretch(const Piece& piece, Contacts stretch);
@@ -56,11 +60,14 @@ class PassingFinder {
     [[nodiscard]] bool reaches_middle(Contacts stretch) const;
     [[nodiscard]] bool is_clear_of_ends(double arc) const;
     void mark_ties();
+    void mark_tie(std::size_t a, std::size_t b);
 
     const Work& m_work;
     PieceLine m_line;
     std::vector<Contact> m_contacts;
     std::vector<Passing> m_found;
+    /// Where a stretch comes as near as it does at its nearest: arc, and position in m_found.
+    std::vector<std::pair<double, std::size_t>> m_minima;
 };
 
 } // namespace loopwalk::network::snapping

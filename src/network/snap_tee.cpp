@@ -94,7 +94,7 @@ bool TeeMaker::exposes_asset(EndId end, Point2 place) {
 }
 
 std::optional<Doubt> TeeMaker::doubt_about(EndId end, const MiddlePoint& host) {
-    if (m_hosts.size() > 1 && m_hosts[1].distance <= host.distance + kTie)
+    if (host.is_tie || (m_hosts.size() > 1 && m_hosts[1].distance <= host.distance + kTie))
         return Doubt::tee_equal;
     const CableId cable = m_work.cable_of(host.piece.part);
     if (contradict(m_work.circuit(cable), m_work.circuit(m_work.cable_of(end))))

@@ -17,6 +17,9 @@ using EndId = base::Id<struct EndTag>; ///< end of a part: 2 * part, or 2 * part
 inline constexpr double kTie = 1e-6;
 /// Rounding: "within" a distance means up to this much more. Metres.
 inline constexpr double kSlack = 1e-9;
+/// Equally near places along a line that are no further apart than this are one: beside a bend the
+/// distance to a point changes by less than kTie over a few millimetres. Metres.
+inline constexpr double kSamePlace = 0.01;
 /// Parts are searched in runs of so many segments, so that a long line has small boxes.
 inline constexpr std::uint32_t kRunSegments = 8;
 
