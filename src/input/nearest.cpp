@@ -1,6 +1,7 @@
 #include "nearest.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace loopwalk::input {
 
@@ -23,12 +24,12 @@ NearestSearch::NearestSearch(std::vector<Item> items) : m_items(std::move(items)
 }
 
 std::optional<double> NearestSearch::distance(std::size_t i, double limit) const {
-    const Item& own = m_items[i];
+    const Item own = m_items[i];
     double best = limit;
     const auto look = [&](const Item& other) { // false: nothing nearer lies beyond
         if (std::abs(along(other.place) - along(own.place)) >= best)
             return false;
-        if (other.owner != own.owner)
+        if (std::abs(across(other.place) - across(own.place)) < best && other.owner != own.owner)
             best = std::min(best, base::distance(own.place, other.place));
         return true;
     };

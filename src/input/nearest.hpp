@@ -28,6 +28,7 @@ class NearestSearch {
 
   private:
     [[nodiscard]] double along(base::Point2 p) const noexcept { return m_by_x ? p.x : p.y; }
+    [[nodiscard]] double across(base::Point2 p) const noexcept { return m_by_x ? p.y : p.x; }
     std::vector<Item> m_items;
     bool m_by_x = true;
 };
