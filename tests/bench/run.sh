@@ -52,6 +52,9 @@ measure() {
     fi
 }
 
+# Stages of the best run: name, tab, seconds.
+timings() { sed -nE 's/^timing (.+) ([0-9.]+)$/\1\t\2/p' "$work/check.err"; }
+
 check() { measure "$1" "$LOOPWALK" check "$2" -o "$work/out.gpkg" --overwrite --timings; }
 copy() {
     rm -f "$work/copy.gpkg"
@@ -77,7 +80,7 @@ for size in "${sizes[@]}"; do
     to_out=$(calc 2 "$check_s / $out_s")
     to_in=$(calc 2 "$check_s / $in_s")
     per_column=$(calc 0 "($check_kb - $base_kb) * 1024 / $size")
-    stages=$(awk '$1 == "timing" { printf "%s\"%s\": %s", comma, $2, $3; comma = ", " }' "$work/check.err")
+    stages=$(timings | awk -F '\t' '{ printf "%s\"%s\": %s", comma, $1, $2; comma = ", " }')
 
     echo "{\"columns\": $size, \"check_s\": $check_s, \"check_peak_kb\": $check_kb," \
         "\"base_kb\": $base_kb, \"bytes_per_column\": $per_column, \"copy_input_s\": $in_s," \
@@ -90,7 +93,7 @@ for size in "${sizes[@]}"; do
             "copy of its output" "$out_s" "$(calc 0 "$out_kb / 1024")"
         printf '  %-28s %9s   (%s)\n' "ratio to copy of output" "$to_out" "limit $limit" \
             "ratio to copy of input" "$to_in" "goal 1.5" "bytes for each column" "$per_column" "above base"
-        awk '$1 == "timing" { printf "    %-26s %9s s\n", $2, $3 }' "$work/check.err"
+        timings | awk -F '\t' '{ printf "    %-26s %9s s\n", $1, $2 }'
     } >&2
     less "$limit" "$to_out" && above=yes
 done
