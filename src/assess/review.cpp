@@ -104,14 +104,14 @@ void Reviewer::add_to_root(ColumnId id, const Judgement& judgement) {
     }
     const Maybe<Number>& margin = judgement.in.margin;
     if (in == Verdict::meets && margin.has_value() && (*margin).value() < m_in.rules.thin_margin &&
-        is_smaller(margin, root.thin_margin)) {
+        (!root.thin_at.is_valid() || is_smaller(margin, root.thin_margin))) {
         root.thin_at = id;
         root.thin_margin = margin;
     }
 }
 
 void Reviewer::note_worst(RootSummary& root, ColumnId id, const Side& side) {
-    const bool is_worse_verdict = side.verdict < root.verdict;
+    const bool is_worse_verdict = side.verdict < root.worst_side.verdict;
     const bool is_first = !root.worst.is_valid();
     const bool is_same_verdict = side.verdict == root.worst_side.verdict;
     if (is_first || is_worse_verdict ||

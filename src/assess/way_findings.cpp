@@ -71,11 +71,12 @@ Finding WayReporter::at_column(Rule rule, Severity severity, base::RootId root,
 
 void WayReporter::slow_way(base::RootId id) {
     const RootSummary& way = m_review.roots[id.index()];
-    if ((way.verdict != Verdict::fails && way.verdict != Verdict::undecided) ||
-        !way.worst.is_valid()) {
+    const Verdict verdict = way.worst_side.verdict;
+    const bool told_elsewhere = way.worst_side.reason == Reason::reading_over;
+    if ((verdict != Verdict::fails && verdict != Verdict::undecided) || told_elsewhere) {
         return;
     }
-    const bool fails = way.verdict == Verdict::fails;
+    const bool fails = verdict == Verdict::fails;
     Finding f =
         at_column(Rule::slow_way, fails ? Severity::fail : Severity::warning, id, way.worst);
     f.count = fails ? way.fails : way.undecided;

@@ -106,6 +106,7 @@ CableView view_of(const Writer& w, base::CableId id) {
         return v;
     }
     const trace::Component* component = w.results.trace.find(w.net.section_from[first]);
+    LW_ASSERT(component != nullptr);
     if (component->root_count == 0) {
         v.verdict = Verdict::not_traced;
         v.why = cable_why(v.verdict);

@@ -63,11 +63,10 @@ std::vector<base::RootId> worst_circuits(const Results& r) {
     std::vector<std::tuple<Verdict, double, std::size_t>> keys;
     for (std::size_t i = 0; i < r.network.roots.size(); ++i) {
         const assess::RootSummary& root = r.review.roots[i];
-        const bool judged = root.verdict == Verdict::fails || root.verdict == Verdict::undecided ||
-                            root.verdict == Verdict::meets;
-        if (judged && root.worst.is_valid()) {
+        const Verdict verdict = root.worst_side.verdict;
+        if (verdict <= Verdict::meets) {
             const double margin = root.worst_side.margin.value_or(base::Number(0.0)).value();
-            keys.emplace_back(root.verdict, margin, i);
+            keys.emplace_back(verdict, margin, i);
         }
     }
     std::ranges::sort(keys);
@@ -97,7 +96,7 @@ std::string circuit_table(const Results& r) {
                                        : "-";
         text += "  " + padded(explain.supply_name(id) + "/" + explain.way_name(id), 20) +
                 padded(std::to_string(r.figures.roots[id.index()].columns), 9) + padded(margin, 8) +
-                padded(std::string(verdict_name(root.verdict)), 11) +
+                padded(std::string(verdict_name(root.worst_side.verdict)), 11) +
                 r.layers().id_text(r.layers().columns[root.worst.index()].id) + " " +
                 explain.side(root.worst, root.worst_side) + "\n";
     }

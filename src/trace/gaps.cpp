@@ -1,3 +1,4 @@
+#include "loopwalk/base/error.hpp"
 #include "loopwalk/trace/trace.hpp"
 
 #include <algorithm>
@@ -44,6 +45,7 @@ Side side_of_middle(const network::Network& net, const Trace& trace, const netwo
         if (section.part == gap.to_part && section.to_measure >= gap.to_measure &&
             net.section_from[s].is_valid()) {
             const Component* component = trace.find(net.section_from[s]);
+            LW_ASSERT(component != nullptr);
             return {component->root_count > 0, component->columns};
         }
     }

@@ -1,3 +1,4 @@
+#include "loopwalk/base/error.hpp"
 #include "loopwalk/base/text.hpp"
 #include "loopwalk/trace/trace.hpp"
 
@@ -135,7 +136,9 @@ void Reporter::report_cable(base::CableId id) {
         return;
     }
     for (std::uint32_t s = first; s < last; ++s) {
-        if (m_trace.find(m_net.section_from[s])->root_count > 0) {
+        const Component* component = m_trace.find(m_net.section_from[s]);
+        LW_ASSERT(component != nullptr);
+        if (component->root_count > 0) {
             return;
         }
     }
@@ -245,13 +248,14 @@ Phase Reporter::phase_of_section(std::size_t section) const {
     if (!m_net.section_from[section].is_valid()) {
         return Phase::unknown;
     }
-    const Component& component = *m_trace.find(m_net.section_from[section]);
-    if (component.root_count == 1) {
-        return phase_of_root(m_trace.roots_of(component)[0]);
+    const Component* component = m_trace.find(m_net.section_from[section]);
+    LW_ASSERT(component != nullptr);
+    if (component->root_count == 1) {
+        return phase_of_root(m_trace.roots_of(*component)[0]);
     }
     const base::TextId label =
         m_layers.cables[m_net.snapped.sections[section].cable.index()].circuit;
-    for (const RootId r : m_trace.roots_of(component)) {
+    for (const RootId r : m_trace.roots_of(*component)) {
         const network::Root& root = m_net.roots[r.index()];
         if (label.is_valid() && root.way.is_valid() &&
             m_net.ways[root.way.index()].circuit == label) {
