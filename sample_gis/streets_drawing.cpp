@@ -14,16 +14,18 @@ Cable like(const Cable& cable, Text id, Polyline line) {
     return copy;
 }
 
-/// A cable from a new column to `across` metres beside the middle of another cable.
+/// A cable from a new column to 0.15 m beside another cable, half-way to that cable's bend: beside
+/// the bend itself two stretches would be equally near.
 void add_spur(Town& town, Street& street, int way, int number, const Text& cable_id) {
-    const Point2 bend = town.cable(cable_id).lines.front()[1];
+    const Polyline& line = town.cable(cable_id).lines.front();
+    const Point2 beside{(line[0].x + line[1].x) / 2.0, (line[0].y + line[1].y) / 2.0};
     const double outward = way % 2 == 1 ? 1.0 : -1.0;
-    const Point2 place = shifted(bend, 0.0, 8.0 * outward);
+    const Point2 place = shifted(beside, 0.0, 8.0 * outward);
     Column& column = street.add_column(street.column_id(way, number), place);
     column.circuit = street.circuit(way);
     column.phase = "L1";
     Cable spur = like(town.cable(cable_id), street.cable_id(way, number),
-                      {place, shifted(bend, 0.0, 0.15 * outward)});
+                      {place, shifted(beside, 0.0, 0.15 * outward)});
     spur.circuit = street.circuit(way);
     town.lay(std::move(spur));
 }
