@@ -3,6 +3,7 @@
 #include "snap_steps.hpp"
 #include "snap_stretch.hpp"
 #include <algorithm>
+#include <cmath>
 
 namespace loopwalk::network::snapping {
 
@@ -57,6 +58,7 @@ class Cutter {
     [[nodiscard]] bool has_hits(PartId part) const;
     void cut_part(PartId part);
     void cut_piece(const Piece& piece);
+    [[nodiscard]] double measure_of(const Piece& piece, const Passing& passing) const;
     void split(const Piece& piece);
     void report_refused(CableId cable, std::size_t first_cut);
     [[nodiscard]] bool is_joined(NodeId asset, CableId cable, std::size_t first_cut) const;
@@ -108,8 +110,7 @@ void Cutter::cut_piece(const Piece& piece) {
     for (const Passing& p : m_finder.find(m_line, piece)) {
         const bool is_admitted = m_admission.admits(p.asset, cable);
         if (p.can_cut && !p.is_tie && is_admitted) {
-            const double along = piece.from.measure + p.arc - m_finder.line().start;
-            const double measure = std::clamp(along, piece.from.measure, piece.to.measure);
+            const double measure = measure_of(piece, p);
             m_cuts.push_back(
                 {piece.part, measure, p.asset, p.point, p.distance, MoveKind::cut_at_asset});
         } else {
@@ -123,6 +124,13 @@ void Cutter::cut_piece(const Piece& piece) {
         return;
     m_refused.resize(refused); // the pieces are judged anew
     split(piece);
+}
+
+/// Rounded to a nanometre: two assets straight across the cable from each other give the same
+/// measure, and so come in the order of nodes.
+double Cutter::measure_of(const Piece& piece, const Passing& passing) const {
+    const double along = piece.from.measure + passing.arc - m_finder.line().start;
+    return std::clamp(std::round(along / kSlack) * kSlack, piece.from.measure, piece.to.measure);
 }
 
 void Cutter::split(const Piece& piece) {
