@@ -87,6 +87,15 @@ ExitCode dispatch(Options& options) {
     return check(options.check, terminal);
 }
 
+/// The first word of the command line where it should name a command but does not; else empty.
+std::string unknown_command(const CLI::App& app, int argc, const char* const* argv) {
+    const std::string first = argc > 1 ? argv[1] : "";
+    const bool is_word = !first.empty() && first.front() != '-';
+    const auto named = app.get_subcommands(
+        [&first](const CLI::App* command) { return command->get_name() == first; });
+    return is_word && named.empty() ? first : std::string{};
+}
+
 ExitCode parse_and_run(int argc, const char* const* argv) {
     CLI::App app{"Traces street-lighting cables from every supply and tells, for each column, what "
                  "feeds it, over how many ohms, and whether its fuses open in time.",
@@ -96,6 +105,10 @@ ExitCode parse_and_run(int argc, const char* const* argv) {
     app.require_subcommand(1);
     Options options;
     add_check(app, options);
+    if (const std::string word = unknown_command(app, argc, argv); !word.empty()) {
+        Terminal::message("there is no command '" + word + "' in this version; there is: check");
+        return ExitCode::usage;
+    }
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& e) {

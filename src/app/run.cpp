@@ -13,7 +13,11 @@ namespace {
 config::Job load_job(const std::string& name) {
     const bool is_job_file = std::filesystem::path(name).extension() == ".toml";
     config::Job job = is_job_file ? config::read_job_file(name) : config::job_for_dataset(name);
-    config::check(job);
+    try {
+        config::check(job);
+    } catch (const base::ConfigError& e) {
+        throw base::ConfigError(name + ": " + e.what());
+    }
     return job;
 }
 

@@ -103,10 +103,12 @@ void Reviewer::add_to_root(ColumnId id, const Judgement& judgement) {
         root.fails_from_run = run;
     }
     const Maybe<Number>& margin = judgement.in.margin;
-    if (in == Verdict::meets && margin.has_value() && (*margin).value() < m_in.rules.thin_margin &&
-        (!root.thin_at.is_valid() || is_smaller(margin, root.thin_margin))) {
-        root.thin_at = id;
-        root.thin_margin = margin;
+    if (in == Verdict::meets && margin.has_value() && (*margin).value() < m_in.rules.thin_margin) {
+        ++root.thin;
+        if (!root.thin_at.is_valid() || is_smaller(margin, root.thin_margin)) {
+            root.thin_at = id;
+            root.thin_margin = margin;
+        }
     }
 }
 

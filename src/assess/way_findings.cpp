@@ -110,6 +110,7 @@ void WayReporter::thin_margin(base::RootId id) {
     Finding f = at_column(Rule::thin_margin, Severity::note, id, way.thin_at);
     f.value = (*way.thin_margin).value();
     f.limit = m_in.rules.thin_margin;
+    f.count = way.thin;
     f.unit = "margin";
     f.message = "Way " + f.way + " of " + f.supply_id + " meets its limit with a margin of only " +
                 short_text(*f.value, 3) + " at " + f.asset_id + ".";

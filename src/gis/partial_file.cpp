@@ -62,7 +62,7 @@ void refuse_existing(const std::string& target, Overwrite overwrite) {
         refuse(target, "something that is not a file stands there. Choose another name");
     }
     if (overwrite == Overwrite::no) {
-        refuse(target, "it exists. Choose another name, or allow it to be replaced");
+        refuse(target, "it exists. Choose another name, or allow it to be replaced (--overwrite)");
     }
 }
 

@@ -23,6 +23,7 @@ struct RootSummary {
     ColumnId vdrop_at;
     ColumnId thin_at; ///< smallest margin below the thin limit among those that meet
     base::Maybe<base::Number> thin_margin;
+    std::uint32_t thin = 0; ///< columns that meet with a thin margin
 };
 
 struct DeviceSummary {

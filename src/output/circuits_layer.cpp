@@ -1,113 +1,13 @@
-// Layers of the network itself: sections, circuits, fuse cover, gaps and moves.
-#include "loopwalk/base/error.hpp"
-
+// Ways of sources and what each device protects, with the lines they run along.
 #include "fields.hpp"
 #include "writer.hpp"
 #include <algorithm>
 #include <array>
-#include <cmath>
-#include <tuple>
 
 namespace loopwalk::output {
 namespace {
 
-using assess::Conductors;
-using assess::Judge;
 using assess::Verdict;
-
-/// A move shorter than a record can mean is none.
-constexpr double kNoMove = 1e-6;
-
-struct SectionView {
-    const Writer& w;
-    base::SectionId id;
-    const network::Section& section;
-    const assess::SectionFigures& figures;
-    const trace::Component* component;
-    Conductors ohms;
-    Judge::SectionCover cover;
-    bool is_traced = false;
-};
-
-std::string cable_name(const SectionView& v) {
-    return v.w.layers.id_text(v.w.layers.cables[v.section.cable.index()].id);
-}
-
-std::string_view cover_name(const SectionView& v) {
-    if (!v.is_traced) {
-        return {};
-    }
-    return output::cover_name(v.cover.cover);
-}
-
-// clang-format off: one field a line
-constexpr std::array kSectionFields = {
-    Field<SectionView>{"section_id", kText,
-                       [](Cell c, const SectionView& v) {
-                           c.set(std::string_view(cable_name(v) + "/" +
-                                                  std::to_string(v.section.number)));
-                       }},
-    Field<SectionView>{
-        "cable_id", kText,
-        [](Cell c, const SectionView& v) { c.set(std::string_view(cable_name(v))); }},
-    Field<SectionView>{"part", kInteger,
-                       [](Cell c, const SectionView& v) { c.set(std::int64_t{v.section.number}); }},
-    Field<SectionView>{"from_id", kText,
-                       [](Cell c, const SectionView& v) {
-                           c.set(std::string_view(v.w.node_name(
-                               v.figures.is_reversed ? v.section.to : v.section.from)));
-                       }},
-    Field<SectionView>{"to_id", kText,
-                       [](Cell c, const SectionView& v) {
-                           c.set(std::string_view(v.w.node_name(
-                               v.figures.is_reversed ? v.section.from : v.section.to)));
-                       }},
-    Field<SectionView>{"lw_supply_id", kText,
-                       [](Cell c, const SectionView& v) {
-                           if (v.is_traced) {
-                               c.set(std::string_view(v.w.supply_of(*v.component)));
-                           }
-                       }},
-    Field<SectionView>{"lw_way", kText,
-                       [](Cell c, const SectionView& v) {
-                           if (v.is_traced) {
-                               c.set(std::string_view(v.w.way_of(*v.component)));
-                           }
-                       }},
-    Field<SectionView>{"length_m", kReal,
-                       [](Cell c, const SectionView& v) {
-                           c.set(network::section_length(v.w.layers, v.section));
-                       }},
-    Field<SectionView>{"r_line_ohm", kReal,
-                       [](Cell c, const SectionView& v) { c.set(v.ohms.line.real()); }},
-    Field<SectionView>{"x_line_ohm", kReal,
-                       [](Cell c, const SectionView& v) { c.set(v.ohms.line.imag()); }},
-    Field<SectionView>{"r_earth_ohm", kReal,
-                       [](Cell c, const SectionView& v) {
-                           if (v.figures.earth == assess::EarthPathState::intact) {
-                               c.set(v.ohms.earth.real());
-                           }
-                       }},
-    Field<SectionView>{"x_earth_ohm", kReal,
-                       [](Cell c, const SectionView& v) {
-                           if (v.figures.earth == assess::EarthPathState::intact) {
-                               c.set(v.ohms.earth.imag());
-                           }
-                       }},
-    Field<SectionView>{"lw_zs_high_ohm", kReal,
-                       [](Cell c, const SectionView& v) { c.set(v.figures.zs_high); }},
-    Field<SectionView>{"lw_device", kText,
-                       [](Cell c, const SectionView& v) {
-                           c.set(std::string_view(v.w.explain.device_name(v.figures.device)));
-                       }},
-    Field<SectionView>{"lw_clear_s", kReal,
-                       [](Cell c, const SectionView& v) { c.set(v.cover.clear); }},
-    Field<SectionView>{"lw_cover", kText,
-                       [](Cell c, const SectionView& v) { c.set(cover_name(v)); }},
-    Field<SectionView>{"lw_current_a", kReal,
-                       [](Cell c, const SectionView& v) { c.set(v.figures.current); }},
-};
-// clang-format on
 
 struct CircuitView {
     const Writer& w;
@@ -290,51 +190,7 @@ class Groups {
     std::vector<std::pair<std::uint32_t, std::uint32_t>> m_members;
 };
 
-std::string_view move_name(network::MoveKind kind) {
-    switch (kind) {
-    case network::MoveKind::end_to_asset:
-        return "end to asset";
-    case network::MoveKind::end_to_end:
-        return "end to end";
-    case network::MoveKind::cut_at_asset:
-        return "cut at asset";
-    case network::MoveKind::tee_assumed:
-        return "tee assumed";
-    }
-    return {};
-}
-
 } // namespace
-
-void Writer::write_sections() {
-    const std::span<const Field<SectionView>> fields(kSectionFields);
-    auto writer = m_out.create_layer(
-        {"sections", gis::GeometryKind::line, gis::SpatialIndex::yes, declared(fields)},
-        results.read.cables);
-    m_progress.stage("write sections", net.snapped.sections.size());
-    for (std::size_t s = 0; s < net.snapped.sections.size(); ++s) {
-        const base::SectionId id(s);
-        SectionView view{*this,
-                         id,
-                         net.snapped.sections[s],
-                         results.figures.sections[s],
-                         nullptr,
-                         m_ohms.hot_high(id),
-                         {},
-                         false};
-        if (net.section_from[s].is_valid()) {
-            view.component = results.trace.find(net.section_from[s]);
-            LW_ASSERT(view.component != nullptr);
-            view.is_traced = view.component->root_count > 0;
-        }
-        if (view.is_traced) {
-            view.cover = judge.section(id);
-        }
-        fill(writer.row(), fields, view);
-        writer.write({line_of(id)});
-        m_progress.step(s);
-    }
-}
 
 void Writer::write_circuits() {
     const std::span<const Field<CircuitView>> fields(kCircuitFields);
@@ -392,63 +248,6 @@ void Writer::write_fuse_cover() {
             lines.push_back(line_of(base::SectionId(section)));
         }
         writer.write(lines);
-    }
-}
-
-void Writer::write_gaps() {
-    auto writer = m_out.create_layer({"gaps",
-                                      gis::GeometryKind::line,
-                                      gis::SpatialIndex::yes,
-                                      {{"from_id", kText},
-                                       {"to_id", kText},
-                                       {"distance_m", kReal},
-                                       {"would_feed", kInteger},
-                                       {"rank", kInteger}}},
-                                     results.read.cables);
-    std::int64_t rank = 0;
-    for (const trace::RankedGap& ranked : trace::rank_gaps(layers, net, results.trace)) {
-        const network::Gap& gap = net.snapped.gaps[ranked.gap];
-        const std::string to = gap.to.is_valid()
-                                   ? node_name(gap.to)
-                                   : layers.id_text(layers.cables[gap.to_cable.index()].id);
-        gis::Row& row = writer.row();
-        Cell(row, 0).set(std::string_view(node_name(gap.from)));
-        Cell(row, 1).set(std::string_view(to));
-        Cell(row, 2).set(gap.distance_m);
-        Cell(row, 3).set(std::int64_t{ranked.would_feed});
-        Cell(row, 4).set(++rank);
-        writer.write({in_output_crs({gap.from_place, gap.to_place})});
-    }
-}
-
-void Writer::write_moves() {
-    auto writer = m_out.create_layer({"moves",
-                                      gis::GeometryKind::line,
-                                      gis::SpatialIndex::no,
-                                      {{"asset_layer", kText},
-                                       {"asset_id", kText},
-                                       {"kind", kText},
-                                       {"to_id", kText},
-                                       {"moved_m", kReal}}},
-                                     results.read.cables);
-    std::vector<const network::Move*> order;
-    for (const network::Move& move : net.snapped.moves) {
-        if (move.moved_m > kNoMove) {
-            order.push_back(&move);
-        }
-    }
-    std::ranges::sort(order, [](const network::Move* a, const network::Move* b) {
-        return std::tie(a->cable, a->from, a->kind, a->to) <
-               std::tie(b->cable, b->from, b->kind, b->to);
-    });
-    for (const network::Move* move : order) {
-        gis::Row& row = writer.row();
-        Cell(row, 0).set(std::string_view("cables"));
-        Cell(row, 1).set(layers.text.view(layers.cables[move->cable.index()].id));
-        Cell(row, 2).set(move_name(move->kind));
-        Cell(row, 3).set(std::string_view(node_name(move->node)));
-        Cell(row, 4).set(move->moved_m);
-        writer.write({in_output_crs({move->from, move->to})});
     }
 }
 
