@@ -29,7 +29,8 @@ gis::BoxIndex index_of(const std::vector<Node>& nodes) {
 
 bool is_within(std::span<const Point2> line, Point2 place, double distance) {
     for (std::size_t i = 0; i + 1 < line.size(); ++i)
-        if (base::nearest_on_segment(place, line[i], line[i + 1]).distance <= distance)
+        if (!is_far(place, line[i], line[i + 1], distance) &&
+            base::nearest_on_segment(place, line[i], line[i + 1]).distance <= distance)
             return true;
     return false;
 }

@@ -55,7 +55,7 @@ void merge(MiddlePoint& kept, const MiddlePoint& point) {
     }
     const bool is_apart = std::abs(point.measure - kept.measure) > kSamePlace;
     const bool is_tie = kept.is_tie || (nearer >= -kTie && is_apart);
-    if (nearer > 0.0)
+    if (nearer > kSlack)
         kept = point;
     kept.is_tie = is_tie;
 }

@@ -98,6 +98,7 @@ void build_sections(Work& work) {
 }
 
 void list_moves(Work& work) {
+    work.out.moves.reserve(work.ends.size() + work.cuts.size());
     auto cut = work.cuts.begin();
     for (std::size_t p = 0; p < work.layers.parts.size(); ++p) {
         const PartId part(p);

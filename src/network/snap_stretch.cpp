@@ -26,6 +26,8 @@ void PassingFinder::add_contact(NodeId asset, std::size_t segment) {
     const Point2 a = m_line.points[segment];
     const Point2 b = m_line.points[segment + 1];
     const Point2 p = m_work.place(asset);
+    if (is_far(p, a, b, m_work.snap + kTie))
+        return;
     const base::NearestOnSegment nearest = base::nearest_on_segment(p, a, b);
     if (!m_work.within_snap(nearest.distance))
         return;
@@ -81,7 +83,8 @@ const PassingFinder::Contact& PassingFinder::first_nearest(Contacts stretch) {
                                     [&](const Contact& c) { return c.distance <= least; });
     const auto last = std::find_if(
         first, stretch.end(), [&](const Contact& c) { return c.arc > first->arc + kSamePlace; });
-    return *std::min_element(first, last, is_nearer);
+    const double here = std::min_element(first, last, is_nearer)->distance + kSlack;
+    return *std::find_if(first, last, [&](const Contact& c) { return c.distance <= here; });
 }
 
 void PassingFinder::add_stretch(const Piece& piece, Contacts stretch) {

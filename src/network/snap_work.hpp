@@ -4,6 +4,7 @@
 #include "loopwalk/gis/box_index.hpp"
 #include "loopwalk/network/snap.hpp"
 
+#include <algorithm>
 #include <optional>
 #include <span>
 #include <vector>
@@ -121,6 +122,12 @@ struct Work {
 /// Two labels that cannot be the same circuit; a missing one contradicts nothing.
 [[nodiscard]] inline bool contradict(TextId a, TextId b) noexcept {
     return a.is_valid() && b.is_valid() && a != b;
+}
+
+/// Cheap test that a segment cannot come within a distance of a point.
+[[nodiscard]] inline bool is_far(Point2 p, Point2 a, Point2 b, double distance) noexcept {
+    return p.x < std::min(a.x, b.x) - distance || p.x > std::max(a.x, b.x) + distance ||
+           p.y < std::min(a.y, b.y) - distance || p.y > std::max(a.y, b.y) + distance;
 }
 
 [[nodiscard]] base::Box box_around(Point2 place, double distance) noexcept;
