@@ -26,5 +26,5 @@ complain_each() {
 # C++ files below the given folders.
 cpp_files() { find "$@" -name '*.[ch]pp' 2>/dev/null | sort; }
 
-# code FILE: its lines as "FILE:LINE:text", comments cut off.
-code() { sed -E 's,(^|[^:])//.*$,\1,' "$1" | grep -n '' | sed "s|^|$1:|"; }
+# code FILE...: their lines as "FILE:LINE:text", comments cut off.
+code() { [ $# -eq 0 ] || awk '{ sub(/(^|[^:])\/\/.*$/, ""); print FILENAME ":" FNR ":" $0 }' "$@"; }

@@ -5,21 +5,24 @@
 . "$(dirname "$0")/common.sh"
 cautions=$(dirname "$(realpath "$0")")/cautions.txt
 
-# String literals of a file as "FILE:LINE:literal", without includes and comments.
+# String literals as "FILE:LINE:literal", without includes and comments.
 literals() {
-    code "$1" | grep -vE ':[0-9]+:[[:space:]]*#[[:space:]]*include' |
-        sed -nE 's/^([^:]+:[0-9]+:)(.*)$/\1\t\2/p' |
-        while IFS=$'\t' read -r place text; do
-            grep -oE '"(\\.|[^"\\])*"' <<<"$text" | sed "s|^|$place|" || true
-        done
+    code "$@" | grep -vE '^[^:]+:[0-9]+:[[:space:]]*#[[:space:]]*include' |
+        awk '{
+            match($0, /^[^:]+:[0-9]+:/)
+            place = substr($0, 1, RLENGTH)
+            text = substr($0, RLENGTH + 1)
+            while (match(text, /"(\\.|[^"\\])*"/)) {
+                print place substr(text, RSTART, RLENGTH)
+                text = substr(text, RSTART + RLENGTH)
+            }
+        }'
 }
 
-for file in $(cpp_files src include); do
-    grep -qiE 'safe|dead|isolated|compliant|certified' "$file" || continue
-    complain_each "word that must not be said" < <(literals "$file" |
-        grep -viFf "$cautions" |
-        grep -iE '(^|[^a-z])(safe|safely|dead|isolated|compliant|certified)([^a-z]|$)' || true)
-done
+mapfile -t files < <(cpp_files src include)
+complain_each "word that must not be said" < <(literals "${files[@]}" |
+    grep -viFf "$cautions" |
+    grep -iE ':.*(^|[^a-z])(safe|safely|dead|isolated|compliant|certified)([^a-z]|$)' || true)
 
 tracked() {
     git ls-files --cached --others --exclude-standard 2>/dev/null ||

@@ -21,7 +21,7 @@ loopwalk check town.gpkg -o kept.gpkg --overwrite; expect_status 0
 ln -s town.gpkg link.gpkg
 ln town.gpkg hard.gpkg
 for name in town.gpkg ./town.gpkg link.gpkg hard.gpkg; do
-    loopwalk check town.gpkg -o "$name" --overwrite; refused "$(basename "$name")" 'input'
+    loopwalk check town.gpkg -o "$name" --overwrite; refused 'town\.gpkg' 'input' 'another name'
 done
 
 loopwalk check town.gpkg -o nowhere/out.gpkg; refused 'nowhere'
