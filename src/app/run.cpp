@@ -76,9 +76,9 @@ base::ExitCode check(const CheckOptions& options, Terminal& terminal) {
         findings);
     const trace::Trace trace = trace::trace(read.layers, network, terminal);
     trace::report_feeding(read.layers, network, trace, findings);
-    const assess::Figures figures = assess::compute_figures(read.layers, catalogue, job.rules,
-                                                            assumptions, network, trace, terminal);
-    assess::Judge judge(read.layers, catalogue, job, assumptions, network, trace, figures);
+    const assess::Inputs inputs{read.layers, catalogue, job, assumptions, network, trace};
+    const assess::Figures figures = assess::compute_figures(inputs, terminal);
+    assess::Judge judge(inputs, figures);
     const assess::Review review = assess::review(
         {read.layers, catalogue, job.rules, network, trace, figures}, judge, findings, terminal);
     findings.sort();

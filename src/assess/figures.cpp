@@ -21,18 +21,17 @@ using trace::Feeding;
 /// Walks each component once, parents before children, and fills in what its vertices have.
 class FigureMaker {
   public:
-    FigureMaker(const model::Layers& layers, const catalogue::Catalogue& catalogue,
-                const config::Rules& rules, const Assumptions& assumptions,
-                const network::Network& network, const trace::Trace& trace)
-        : m_layers(layers), m_rules(rules), m_net(network), m_trace(trace),
-          m_paths(layers, catalogue, rules, assumptions, network), m_loads(layers, assumptions) {
-        m_figures.columns.resize(layers.columns.size());
-        m_figures.sections.resize(network.snapped.sections.size());
-        m_figures.roots.resize(network.roots.size());
-        for (const model::Supply& supply : layers.supplies) {
-            m_figures.sources.push_back(source_of(supply, rules, assumptions));
+    explicit FigureMaker(const Inputs& in)
+        : m_layers(in.layers), m_rules(in.job.rules), m_net(in.network), m_trace(in.trace),
+          m_paths(in.layers, in.catalogue, in.job.rules, in.assumptions, in.network),
+          m_loads(in.layers, in.assumptions) {
+        m_figures.columns.resize(in.layers.columns.size());
+        m_figures.sections.resize(in.network.snapped.sections.size());
+        m_figures.roots.resize(in.network.roots.size());
+        for (const model::Supply& supply : in.layers.supplies) {
+            m_figures.sources.push_back(source_of(supply, in.job.rules, in.assumptions));
         }
-        m_position.resize(network.vertex_node.size());
+        m_position.resize(in.network.vertex_node.size());
     }
 
     Figures run(base::Progress& progress) {
@@ -69,7 +68,7 @@ class FigureMaker {
     void fill_column(const Path& path, VertexId v, const network::Root& root, const Source* source);
     void fill_currents(ColumnFigures& column, const Path& path, const Source& source,
                        const network::Root& root) const;
-    void fill_reading_band(ColumnFigures& column, const Path& path, const Source& source) const;
+    static void fill_reading_band(ColumnFigures& column, const Path& path, const Source& source);
     void solve_volt_drop(const Component& component);
     void store_volt_drop(const Component& component, const RadialSolution& low,
                          const RadialSolution& high, double u0);
@@ -251,8 +250,7 @@ void FigureMaker::fill_currents(ColumnFigures& column, const Path& path, const S
     column.pscc_low_ka = largest(path.z.cold_high, EarthPathState::intact, Presence::yes);
 }
 
-void FigureMaker::fill_reading_band(ColumnFigures& column, const Path& path,
-                                    const Source& source) const {
+void FigureMaker::fill_reading_band(ColumnFigures& column, const Path& path, const Source& source) {
     if (!source.has_ze || source.is_tt || path.earth == EarthPathState::broken) {
         return;
     }
@@ -322,11 +320,8 @@ void FigureMaker::store_volt_drop(const Component& component, const RadialSoluti
 
 } // namespace
 
-Figures compute_figures(const model::Layers& layers, const catalogue::Catalogue& catalogue,
-                        const config::Rules& rules, const Assumptions& assumptions,
-                        const network::Network& network, const trace::Trace& trace,
-                        base::Progress& progress) {
-    return FigureMaker(layers, catalogue, rules, assumptions, network, trace).run(progress);
+Figures compute_figures(const Inputs& inputs, base::Progress& progress) {
+    return FigureMaker(inputs).run(progress);
 }
 
 } // namespace loopwalk::assess

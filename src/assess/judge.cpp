@@ -48,23 +48,21 @@ Verdict worse(Verdict a, Verdict b) noexcept {
     return std::min(a, b);
 }
 
-Judge::Judge(const model::Layers& layers, const catalogue::Catalogue& catalogue,
-             const config::Job& job, const Assumptions& assumptions,
-             const network::Network& network, const trace::Trace& trace, const Figures& figures)
-    : m_layers(layers), m_rules(job.rules), m_assumptions(assumptions), m_net(network),
-      m_trace(trace), m_figures(figures), m_book(catalogue, assumptions),
-      m_loads(layers, assumptions) {
-    for (const catalogue::CableType& type : catalogue.cables()) {
-        m_tails.push_back(per_km(type, job.rules.armour_ac_factor));
+Judge::Judge(const Inputs& in, const Figures& figures)
+    : m_layers(in.layers), m_rules(in.job.rules), m_assumptions(in.assumptions), m_net(in.network),
+      m_trace(in.trace), m_figures(figures), m_book(in.catalogue, in.assumptions),
+      m_loads(in.layers, in.assumptions) {
+    for (const catalogue::CableType& type : in.catalogue.cables()) {
+        m_tails.push_back(per_km(type, in.job.rules.armour_ac_factor));
     }
     std::unordered_map<base::TextId, ColumnId> ids;
-    if (!layers.readings.empty()) {
-        for (std::size_t c = 0; c < layers.columns.size(); ++c) {
-            ids.emplace(layers.columns[c].id, ColumnId(c));
+    if (!in.layers.readings.empty()) {
+        for (std::size_t c = 0; c < in.layers.columns.size(); ++c) {
+            ids.emplace(in.layers.columns[c].id, ColumnId(c));
         }
     }
-    for (std::uint32_t r = 0; r < layers.readings.size(); ++r) {
-        const model::Reading& row = layers.readings[r];
+    for (std::uint32_t r = 0; r < in.layers.readings.size(); ++r) {
+        const model::Reading& row = in.layers.readings[r];
         const auto column = ids.find(row.asset_id);
         if ((!row.has_layer || row.asset_layer == AssetLayer::columns) && column != ids.end()) {
             m_reading_of.emplace_back(column->second, r);
@@ -74,7 +72,7 @@ Judge::Judge(const model::Layers& layers, const catalogue::Catalogue& catalogue,
     for (const auto& [column, row] : m_reading_of) {
         m_readings.push_back(row);
     }
-    mark_near_mains(job.network.reach);
+    mark_near_mains(in.job.network.reach);
 }
 
 void Judge::mark_near_mains(base::Metre reach) {

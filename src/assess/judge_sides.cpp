@@ -70,30 +70,39 @@ Reason why_open(const DeviceChoices& device, EarthPathState earth, const LimitCu
 
 } // namespace
 
-Side Judge::judge_side(const SideInput& in) const {
+/// Loop, time and margin of a side, before any verdict.
+Side Judge::measure_side(const SideInput& in, const LimitCurrents& currents) const {
     Side side;
     side.limit = in.limit;
     const base::Volt u = in.source.u0 * m_rules.cmin;
-    const LimitCurrents currents = limit_currents(in.device, in.limit);
     if (currents.surely.has_value()) {
         side.zs_limit = u / *currents.surely;
     }
     if (in.source.has_ze && in.earth != EarthPathState::broken) {
         side.zs_low = loop_impedance(in.source, in.source.ze.low, in.low);
     }
-    if (in.source.has_ze && in.earth == EarthPathState::intact) {
-        side.zs_high = loop_impedance(in.source, in.source.ze.high, in.high);
-        const auto time = longest_time(in.device, u / *side.zs_high);
-        side.state = in.device.any_of.empty()                     ? ClearState::not_computed
-                     : time.state == catalogue::TimeState::clears ? ClearState::clears
-                                                                  : ClearState::not_within_table;
-        if (side.state == ClearState::clears) {
-            side.clear = time.time;
-        }
-        if (side.zs_limit.has_value()) {
-            side.margin = Number(*side.zs_limit / *side.zs_high);
-        }
+    if (!in.source.has_ze || in.earth != EarthPathState::intact) {
+        return side;
     }
+    side.zs_high = loop_impedance(in.source, in.source.ze.high, in.high);
+    if (side.zs_limit.has_value()) {
+        side.margin = Number(*side.zs_limit / *side.zs_high);
+    }
+    if (in.device.any_of.empty()) {
+        return side;
+    }
+    const auto time = longest_time(in.device, u / *side.zs_high);
+    side.state = ClearState::not_within_table;
+    if (time.state == catalogue::TimeState::clears) {
+        side.state = ClearState::clears;
+        side.clear = time.time;
+    }
+    return side;
+}
+
+Side Judge::judge_side(const SideInput& in) const {
+    const LimitCurrents currents = limit_currents(in.device, in.limit);
+    Side side = measure_side(in, currents);
     side.verdict = Verdict::undecided;
     if (in.earth == EarthPathState::broken) {
         side.verdict = Verdict::fails;
@@ -104,11 +113,11 @@ Side Judge::judge_side(const SideInput& in) const {
         side.reason = Reason::ze_missing;
     } else if (in.side_missing) {
         side.reason = Reason::side_missing;
-    } else if (currents.possibly.has_value() && *side.zs_low > u / *currents.possibly) {
+    } else if (currents.possibly.has_value() &&
+               *side.zs_low > in.source.u0 * m_rules.cmin / *currents.possibly) {
         side.verdict = Verdict::fails;
         side.reason = Reason::too_slow;
-    } else if (side.zs_high.has_value() && side.zs_limit.has_value() &&
-               *side.zs_high <= *side.zs_limit) {
+    } else if (side.margin.has_value() && *side.zs_high <= *side.zs_limit) {
         const bool assumed = in.source.ze_basis == model::Basis::assumed &&
                              m_rules.assumed_source == config::AssumedSource::undecided;
         side.verdict = assumed ? Verdict::undecided : Verdict::meets;

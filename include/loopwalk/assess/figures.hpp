@@ -3,10 +3,9 @@
 // docs/method.md sections 2 to 5 and 9.
 #pragma once
 
-#include "loopwalk/assess/assumptions.hpp"
+#include "loopwalk/assess/inputs.hpp"
 #include "loopwalk/assess/source.hpp"
 #include "loopwalk/base/progress.hpp"
-#include "loopwalk/trace/trace.hpp"
 
 #include <vector>
 
@@ -102,10 +101,6 @@ struct Figures {
     std::vector<Source> sources; ///< by supply
 };
 
-[[nodiscard]] Figures compute_figures(const model::Layers& layers,
-                                      const catalogue::Catalogue& catalogue,
-                                      const config::Rules& rules, const Assumptions& assumptions,
-                                      const network::Network& network, const trace::Trace& trace,
-                                      base::Progress& progress);
+[[nodiscard]] Figures compute_figures(const Inputs& inputs, base::Progress& progress);
 
 } // namespace loopwalk::assess

@@ -85,9 +85,7 @@ struct Feed {
 
 class Judge {
   public:
-    Judge(const model::Layers& layers, const catalogue::Catalogue& catalogue,
-          const config::Job& job, const Assumptions& assumptions, const network::Network& network,
-          const trace::Trace& trace, const Figures& figures);
+    Judge(const Inputs& inputs, const Figures& figures);
 
     [[nodiscard]] Judgement column(ColumnId id);
     [[nodiscard]] Feed feed(ColumnId id) const;
@@ -118,6 +116,7 @@ class Judge {
 
   private:
     struct SideInput;
+    [[nodiscard]] Side measure_side(const SideInput& input, const LimitCurrents& currents) const;
     [[nodiscard]] Side judge_side(const SideInput& input) const;
     void fill_loop(ColumnId id, Judgement& judgement) const;
     [[nodiscard]] Side judge_in(ColumnId id);

@@ -75,6 +75,7 @@ class Maybe {
   public:
     constexpr Maybe() noexcept = default;
     // Implicit on purpose: a known value is a valid optional value.
+    // NOLINTNEXTLINE(google-explicit-constructor)
     constexpr Maybe(Q value) noexcept : m_value(value.value()) {}
 
     [[nodiscard]] constexpr bool has_value() const noexcept { return m_value == m_value; }
