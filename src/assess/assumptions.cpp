@@ -106,8 +106,8 @@ FuseStandIns fuse_stand_ins(const config::Job& job, AssetLayer layer, const Cata
         stand_ins.ratings.push_back(ratings->low);
         stand_ins.ratings.push_back(ratings->high);
         std::ranges::sort(stand_ins.ratings);
-        const auto repeated = std::ranges::unique(stand_ins.ratings);
-        stand_ins.ratings.erase(repeated.begin(), repeated.end());
+        stand_ins.ratings.erase(std::unique(stand_ins.ratings.begin(), stand_ins.ratings.end()),
+                                stand_ins.ratings.end());
     }
     return stand_ins;
 }

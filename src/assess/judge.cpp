@@ -65,13 +65,10 @@ Judge::Judge(const Inputs& in, const Figures& figures)
         const model::Reading& row = in.layers.readings[r];
         const auto column = ids.find(row.asset_id);
         if ((!row.has_layer || row.asset_layer == AssetLayer::columns) && column != ids.end()) {
-            m_reading_of.emplace_back(column->second, r);
+            m_readings.add(column->second, r);
         }
     }
-    std::ranges::sort(m_reading_of);
-    for (const auto& [column, row] : m_reading_of) {
-        m_readings.push_back(row);
-    }
+    m_readings.freeze();
     mark_near_mains(in.job.network.reach);
 }
 
@@ -107,11 +104,7 @@ void Judge::mark_near_mains(base::Metre reach) {
 }
 
 std::span<const std::uint32_t> Judge::readings(ColumnId id) const {
-    const auto [first, last] =
-        std::ranges::equal_range(m_reading_of, id, {}, &std::pair<ColumnId, std::uint32_t>::first);
-    return std::span(m_readings)
-        .subspan(static_cast<std::size_t>(first - m_reading_of.begin()),
-                 static_cast<std::size_t>(last - first));
+    return m_readings.of(id);
 }
 
 const Source* Judge::source(const ColumnFigures& column) const {

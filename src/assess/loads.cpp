@@ -45,21 +45,14 @@ LoadBook::LoadBook(const model::Layers& layers, const Assumptions& assumptions)
     for (std::uint32_t r = 0; r < layers.loads.size(); ++r) {
         const auto column = columns.find(layers.loads[r].column_id);
         if (column != columns.end()) {
-            m_by_column.emplace_back(column->second, r);
+            m_rows.add(column->second, r);
         }
     }
-    std::ranges::sort(m_by_column);
-    m_rows.reserve(m_by_column.size());
-    for (const auto& [column, row] : m_by_column) {
-        m_rows.push_back(row);
-    }
+    m_rows.freeze();
 }
 
 std::span<const std::uint32_t> LoadBook::rows(base::ColumnId column) const {
-    const auto [first, last] = std::ranges::equal_range(
-        m_by_column, column, {}, &std::pair<base::ColumnId, std::uint32_t>::first);
-    const auto offset = static_cast<std::size_t>(first - m_by_column.begin());
-    return std::span(m_rows).subspan(offset, static_cast<std::size_t>(last - first));
+    return m_rows.of(column);
 }
 
 ColumnLoad LoadBook::of(base::ColumnId id) const {

@@ -1,4 +1,6 @@
 // Ways of sources and what each device protects, with the lines they run along.
+#include "loopwalk/base/grouped.hpp"
+
 #include "fields.hpp"
 #include "writer.hpp"
 #include <algorithm>
@@ -165,31 +167,6 @@ constexpr std::array kCoverFields = {
 };
 // clang-format on
 
-/// Sections by a group number; those without one are left out.
-class Groups {
-  public:
-    template <class GroupOf>
-    Groups(std::size_t sections, GroupOf group_of) {
-        for (std::uint32_t s = 0; s < sections; ++s) {
-            const std::uint32_t group = group_of(s);
-            if (group != kNone) {
-                m_members.emplace_back(group, s);
-            }
-        }
-        std::ranges::sort(m_members);
-    }
-
-    [[nodiscard]] auto of(std::uint32_t group) const {
-        return std::ranges::equal_range(m_members, group, {},
-                                        &std::pair<std::uint32_t, std::uint32_t>::first);
-    }
-
-    static constexpr std::uint32_t kNone = 0xffffffffU;
-
-  private:
-    std::vector<std::pair<std::uint32_t, std::uint32_t>> m_members;
-};
-
 } // namespace
 
 void Writer::write_circuits() {
@@ -197,12 +174,13 @@ void Writer::write_circuits() {
     auto writer = m_out.create_layer(
         {"circuits", gis::GeometryKind::multi_line, gis::SpatialIndex::yes, declared(fields)},
         results.read.cables);
-    const Groups groups(net.snapped.sections.size(), [&](std::uint32_t s) {
-        const base::VertexId v = net.section_from[s];
-        return v.is_valid()
-                   ? static_cast<std::uint32_t>(results.trace.component_of[v.index()].index())
-                   : Groups::kNone;
-    });
+    base::Grouped<base::ComponentId> sections;
+    for (std::uint32_t s = 0; s < net.snapped.sections.size(); ++s) {
+        if (const base::VertexId v = net.section_from[s]; v.is_valid()) {
+            sections.add(results.trace.component_of[v.index()], s);
+        }
+    }
+    sections.freeze();
     for (std::size_t r = 0; r < net.roots.size(); ++r) {
         const network::Root& root = net.roots[r];
         if (!root.way.is_valid()) {
@@ -211,12 +189,7 @@ void Writer::write_circuits() {
         const CircuitView view{*this, base::RootId(r), net.ways[root.way.index()],
                                results.figures.roots[r], results.review.roots[r]};
         fill(writer.row(), fields, view);
-        std::vector<base::Polyline> lines;
-        const std::size_t component = results.trace.component_of[root.vertex.index()].index();
-        for (const auto& [group, section] : groups.of(static_cast<std::uint32_t>(component))) {
-            lines.push_back(line_of(base::SectionId(section)));
-        }
-        writer.write(lines);
+        writer.write(lines_of(sections.of(results.trace.component_of[root.vertex.index()])));
     }
 }
 
@@ -225,10 +198,13 @@ void Writer::write_fuse_cover() {
     auto writer = m_out.create_layer(
         {"fuse_cover", gis::GeometryKind::multi_line, gis::SpatialIndex::yes, declared(fields)},
         results.read.cables);
-    const Groups groups(net.snapped.sections.size(), [&](std::uint32_t s) {
-        const base::DeviceId device = results.figures.sections[s].device;
-        return device.is_valid() ? static_cast<std::uint32_t>(device.index()) : Groups::kNone;
-    });
+    base::Grouped<base::DeviceId> sections;
+    for (std::uint32_t s = 0; s < net.snapped.sections.size(); ++s) {
+        if (const base::DeviceId device = results.figures.sections[s].device; device.is_valid()) {
+            sections.add(device, s);
+        }
+    }
+    sections.freeze();
     std::vector<std::pair<std::string, base::DeviceId>> order;
     for (std::size_t d = 0; d < net.devices.size(); ++d) {
         if (net.devices[d].kind != network::DeviceKind::distributor) {
@@ -237,17 +213,13 @@ void Writer::write_fuse_cover() {
     }
     std::ranges::sort(order);
     for (const auto& [name, id] : order) {
-        const auto members = groups.of(static_cast<std::uint32_t>(id.index()));
+        const auto members = sections.of(id);
         if (members.empty()) {
             continue;
         }
         fill(writer.row(), fields,
              CoverView{*this, id, net.devices[id.index()], results.review.devices[id.index()]});
-        std::vector<base::Polyline> lines;
-        for (const auto& [group, section] : members) {
-            lines.push_back(line_of(base::SectionId(section)));
-        }
-        writer.write(lines);
+        writer.write(lines_of(members));
     }
 }
 

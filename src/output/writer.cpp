@@ -77,6 +77,15 @@ base::Polyline Writer::line_of(base::SectionId id) const {
     return in_output_crs(std::move(line));
 }
 
+std::vector<base::Polyline> Writer::lines_of(std::span<const std::uint32_t> sections) const {
+    std::vector<base::Polyline> lines;
+    lines.reserve(sections.size());
+    for (const std::uint32_t section : sections) {
+        lines.push_back(line_of(base::SectionId(section)));
+    }
+    return lines;
+}
+
 void write_layers(const Results& results, input::Source& source, assess::Judge& judge,
                   gis::OutputDataset& out, base::Progress& progress) {
     Writer(results, source, judge, out, progress).run();

@@ -46,6 +46,8 @@ class Writer {
 
     /// A section as drawn and led to its nodes, in the cables' coordinate system.
     [[nodiscard]] base::Polyline line_of(base::SectionId id) const;
+    [[nodiscard]] std::vector<base::Polyline>
+    lines_of(std::span<const std::uint32_t> sections) const;
     [[nodiscard]] base::Point2 place(base::Point2 working) const;
     [[nodiscard]] base::Polyline in_output_crs(base::Polyline line) const;
 

@@ -65,10 +65,10 @@ class Reporter {
     void report_joined_phases(const Component& component);
     void report_ring(const Component& component);
     void report_phases_in_columns();
-    [[nodiscard]] Phase phase_of_root(RootId root) const;
+    [[nodiscard]] Phase phase_of_root(RootId id) const;
     [[nodiscard]] Phase phase_of_section(std::size_t section) const;
     [[nodiscard]] Finding at_cable(Rule rule, base::SectionId section) const;
-    [[nodiscard]] std::string source_name(RootId root) const;
+    [[nodiscard]] std::string source_name(RootId id) const;
 
     const model::Layers& m_layers;
     const Network& m_net;

@@ -145,8 +145,7 @@ class Judge {
     DeviceBook m_book;
     LoadBook m_loads;
     std::vector<CablePerKm> m_tails; ///< by cable type
-    std::vector<std::pair<ColumnId, std::uint32_t>> m_reading_of;
-    std::vector<std::uint32_t> m_readings;
+    base::Grouped<ColumnId> m_readings;
     std::vector<std::uint8_t> m_near_main; ///< by column: a main lies within reach
 };
 

@@ -2,10 +2,10 @@
 #pragma once
 
 #include "loopwalk/assess/assumptions.hpp"
+#include "loopwalk/base/grouped.hpp"
 #include "loopwalk/model/layers.hpp"
 
 #include <span>
-#include <vector>
 
 namespace loopwalk::assess {
 
@@ -28,8 +28,7 @@ class LoadBook {
   private:
     const model::Layers& m_layers;
     const Assumptions& m_assumptions;
-    std::vector<std::pair<base::ColumnId, std::uint32_t>> m_by_column;
-    std::vector<std::uint32_t> m_rows;
+    base::Grouped<base::ColumnId> m_rows;
 };
 
 } // namespace loopwalk::assess
