@@ -15,6 +15,8 @@ void build_slipway_street(Town& town) {
     street.add_arm({.way = 1, .fuse_a = 50.0});
     town.expect("slow-way", "fail", "columns", "SL1-04",
                 "way 1: 50 A on a loop of 1.25 ohm, margin 0.79");
+    town.expect("thin-margin", "note", "columns", "SL1-03",
+                "way 1: the column before it still meets, 0.96 ohm, margin 1.04");
     street.add_arm({.way = 2, .footway = Footway::south, .columns = 5, .fuse_a = 32.0});
     town.expect("thin-margin", "note", "columns", "SL2-05",
                 "way 2: 32 A on a loop of 1.55 ohm, margin 1.09");
