@@ -128,6 +128,11 @@ BreakingRange breaking_range(const DeviceChoices& device) {
     return range;
 }
 
+bool can_break(double capacity_ka, double current_ka) noexcept {
+    constexpr double kRounding = 1e-9;
+    return current_ka <= capacity_ka * (1.0 + kRounding);
+}
+
 const DeviceChoices& DeviceBook::of(const FuseRecord& fuse, base::AssetLayer layer) {
     const Key key{layer, fuse.word, fuse.type, fuse.rating.value_or(Ampere(-1.0)).value()};
     const auto known = m_known.find(key);

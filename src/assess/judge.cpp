@@ -240,9 +240,9 @@ Judge::Breaking Judge::device_breaking(DeviceId id) {
     const double current = (*result.current_ka).value();
     const bool assumed = source.pscc_basis == model::Basis::assumed &&
                          m_rules.assumed_source == config::AssumedSource::undecided;
-    if (range.lowest >= current && !assumed) {
+    if (can_break(range.lowest, current) && !assumed) {
         result.verdict = Verdict::meets;
-    } else if (range.highest < current && !source.pscc_missing) {
+    } else if (!can_break(range.highest, current) && !source.pscc_missing) {
         result.verdict = Verdict::fails;
     } else {
         result.verdict = Verdict::undecided;

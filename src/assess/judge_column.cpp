@@ -114,11 +114,11 @@ void Judge::judge_breaking(ColumnId id, Judgement& judgement) {
         judgement.breaking_ka = Number(lowest);
     }
     if (figures.pscc_low_ka.has_value() && !from.pscc_missing &&
-        highest < (*figures.pscc_low_ka).value()) {
+        !can_break(highest, (*figures.pscc_low_ka).value())) {
         judgement.breaking = Verdict::fails;
         judgement.breaking_reason = Reason::breaking_too_low;
     } else if (known && figures.pscc_high_ka.has_value() &&
-               lowest >= (*figures.pscc_high_ka).value()) {
+               can_break(lowest, (*figures.pscc_high_ka).value())) {
         const bool assumed = from.pscc_basis == Basis::assumed &&
                              m_rules.assumed_source == config::AssumedSource::undecided;
         judgement.breaking = assumed ? Verdict::undecided : Verdict::meets;

@@ -48,6 +48,10 @@ struct BreakingRange {
 };
 [[nodiscard]] BreakingRange breaking_range(const DeviceChoices& device);
 
+/// Whether a breaking capacity is enough for a current, both in kA. A declared 16 kA, worked back
+/// through the source's impedance, may come out a rounding error above a fuse's 16 kA: it is equal.
+[[nodiscard]] bool can_break(double capacity_ka, double current_ka) noexcept;
+
 /// Choices of every record met so far: columns share a handful of them.
 class DeviceBook {
   public:
