@@ -6,10 +6,10 @@
 namespace town {
 namespace {
 
-constexpr Arm kNorthEast{.way = 1};
-constexpr Arm kSouthEast{.way = 2, .footway = Footway::south};
-constexpr Arm kNorthWest{.way = 3, .heading = Heading::west};
-constexpr Arm kSouthWest{.way = 4, .heading = Heading::west, .footway = Footway::south};
+const Arm kNorthEast{.way = 1};
+const Arm kSouthEast{.way = 2, .footway = Footway::south};
+const Arm kNorthWest{.way = 3, .heading = Heading::west};
+const Arm kSouthWest{.way = 4, .heading = Heading::west, .footway = Footway::south};
 
 void add_four_arms(Street& street) {
     street.add_pillar();
