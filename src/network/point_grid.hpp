@@ -22,9 +22,10 @@ class PointGrid {
     template <class Visit>
     void visit_near(base::Point2 around, Visit&& visit) const {
         const Cell middle = cell_of(around);
-        for (std::int64_t x = middle.x - 1; x <= middle.x + 1; ++x)
+        for (std::int64_t x = middle.x - 1; x <= middle.x + 1; ++x) {
             for (std::int64_t y = middle.y - 1; y <= middle.y + 1; ++y)
                 visit_cell({x, y}, visit);
+        }
     }
 
   private:

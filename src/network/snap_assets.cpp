@@ -28,10 +28,11 @@ gis::BoxIndex index_of(const std::vector<Node>& nodes) {
 }
 
 bool is_within(std::span<const Point2> line, Point2 place, double distance) {
-    for (std::size_t i = 0; i + 1 < line.size(); ++i)
+    for (std::size_t i = 0; i + 1 < line.size(); ++i) {
         if (!is_far(place, line[i], line[i + 1], distance) &&
             base::nearest_on_segment(place, line[i], line[i + 1]).distance <= distance)
             return true;
+    }
     return false;
 }
 
@@ -59,9 +60,10 @@ void find_assets_beside_parts(Work& work, base::Progress& progress) {
         for (std::uint32_t run = work.first_run[p]; run < work.first_run[p + 1]; ++run) {
             const std::span<const Point2> line = work.run_line(PartId(p), run);
             work.assets->query(widened(base::box_of(line), far), found);
-            for (const std::uint32_t node : found)
+            for (const std::uint32_t node : found) {
                 if (is_within(line, work.out.nodes[node].place, far))
                     work.hits.emplace_back(node);
+            }
             work.first_hit.push_back(static_cast<std::uint32_t>(work.hits.size()));
         }
         progress.step(p);

@@ -14,9 +14,10 @@ namespace {
 /// Ends that no asset took, by (cable, x, y).
 std::vector<EndId> ends_left(const Work& work) {
     std::vector<EndId> left;
-    for (std::size_t i = 0; i < work.ends.size(); ++i)
+    for (std::size_t i = 0; i < work.ends.size(); ++i) {
         if (work.ends[i].fate != EndFate::at_asset)
             left.emplace_back(i);
+    }
     std::sort(left.begin(), left.end(), [&](EndId a, EndId b) {
         return std::tuple(work.cable_of(a), work.drawn_place(a), a) <
                std::tuple(work.cable_of(b), work.drawn_place(b), b);
@@ -26,9 +27,10 @@ std::vector<EndId> ends_left(const Work& work) {
 
 std::vector<Member> members_of(const Work& work, const std::vector<EndId>& left) {
     std::vector<Member> members;
-    for (const EndId id : left)
+    for (const EndId id : left) {
         if (work.end(id).fate == EndFate::derived)
             members.push_back({id, work.drawn_place(id), work.circuit(work.cable_of(id))});
+    }
     return members;
 }
 

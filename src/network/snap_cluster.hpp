@@ -15,6 +15,6 @@ struct Member {
 };
 
 /// Sets the seeds of a group (members ascending), and reports what cannot be told.
-void settle_group(Work& work, std::vector<Member>& members, std::span<const std::uint32_t> group);
+void settle_group(Work& work, std::vector<Member>& members, std::span<const std::uint32_t> of);
 
 } // namespace loopwalk::network::snapping

@@ -26,16 +26,18 @@ Admission::Admission(const Work& work) : m_work(work), m_first(work.asset_count 
     const auto counts = [&](std::size_t i) {
         return work.ends[i].fate == EndFate::at_asset && work.conducts(work.cable_of(EndId(i)));
     };
-    for (std::size_t i = 0; i < work.ends.size(); ++i)
+    for (std::size_t i = 0; i < work.ends.size(); ++i) {
         if (counts(i))
             ++m_first[work.ends[i].node.index() + 1];
+    }
     for (std::size_t i = 1; i < m_first.size(); ++i)
         m_first[i] += m_first[i - 1];
     m_cables.resize(m_first.back());
     std::vector<std::uint32_t> next = m_first;
-    for (std::size_t i = 0; i < work.ends.size(); ++i)
+    for (std::size_t i = 0; i < work.ends.size(); ++i) {
         if (counts(i))
             m_cables[next[work.ends[i].node.index()]++] = work.cable_of(EndId(i));
+    }
 }
 
 bool Admission::admits(NodeId asset, CableId cable) const {
@@ -52,7 +54,7 @@ bool Admission::admits(NodeId asset, CableId cable) const {
 class Cutter {
   public:
     explicit Cutter(Work& work) : m_work(work), m_admission(work), m_finder(work) {}
-    void cut_cable(CableId cable);
+    void cut_cable(CableId id);
 
   private:
     [[nodiscard]] bool has_hits(PartId part) const;
@@ -61,7 +63,7 @@ class Cutter {
     [[nodiscard]] double measure_of(const Piece& piece, const Passing& passing) const;
     void split(const Piece& piece);
     void report_refused(CableId cable, std::size_t first_cut);
-    [[nodiscard]] bool is_joined(NodeId asset, CableId cable, std::size_t first_cut) const;
+    [[nodiscard]] bool is_joined(NodeId asset, CableId id, std::size_t first_cut) const;
 
     Work& m_work;
     Admission m_admission;
@@ -81,9 +83,10 @@ void Cutter::cut_cable(CableId id) {
     const std::size_t first_cut = m_work.cuts.size();
     const model::Cable& cable = m_work.cable(id);
     m_refused.clear();
-    for (std::uint32_t i = 0; i < cable.part_count; ++i)
+    for (std::uint32_t i = 0; i < cable.part_count; ++i) {
         if (const PartId part(cable.first_part + i); has_hits(part))
             cut_part(part);
+    }
     report_refused(id, first_cut);
 }
 
@@ -151,17 +154,19 @@ void Cutter::split(const Piece& piece) {
 bool Cutter::is_joined(NodeId asset, CableId id, std::size_t first_cut) const {
     const model::Cable& cable = m_work.cable(id);
     const std::size_t first_end = std::size_t{cable.first_part} * 2;
-    for (std::size_t i = 0; i < std::size_t{cable.part_count} * 2; ++i)
+    for (std::size_t i = 0; i < std::size_t{cable.part_count} * 2; ++i) {
         if (m_work.ends[first_end + i].node == asset)
             return true;
+    }
     return std::any_of(m_work.cuts.begin() + static_cast<std::ptrdiff_t>(first_cut),
                        m_work.cuts.end(), [&](const Cut& cut) { return cut.node == asset; });
 }
 
 void Cutter::report_refused(CableId cable, std::size_t first_cut) {
-    for (const Ambiguity& refused : m_refused)
+    for (const Ambiguity& refused : m_refused) {
         if (!is_joined(refused.node, cable, first_cut))
             m_work.ambiguities.push_back(refused);
+    }
 }
 
 } // namespace

@@ -27,7 +27,7 @@ class GapFinder {
   public:
     GapFinder(const Work& work, const RunsInReach& near, const std::vector<EndId>& derived);
     /// The nearest within reach, if any.
-    [[nodiscard]] std::optional<Gap> find(std::size_t seeker);
+    [[nodiscard]] std::optional<Gap> find(std::size_t number);
 
   private:
     void look_at_assets(const Seeker& seeker);
@@ -53,12 +53,13 @@ GapFinder::GapFinder(const Work& work, const RunsInReach& near, const std::vecto
     : m_work(work), m_near(near), m_pieces(work), m_in_use(nodes_in_use(work)),
       m_derived(std::max(work.reach, work.snap), derived.size()) {
     NodeId last; // ends come by the first of their node, so a new node is a larger one
-    for (const EndId id : derived)
+    for (const EndId id : derived) {
         if (const NodeId node = work.end(id).node; !last.is_valid() || node > last) {
             last = node;
             if (m_in_use[node.index()])
                 m_derived.insert(work.place(node), static_cast<std::uint32_t>(node.index()));
         }
+    }
 }
 
 bool GapFinder::is_apart(NodeId node, const Seeker& seeker) const {
@@ -88,9 +89,10 @@ void GapFinder::look_at_derived(const Seeker& seeker) {
 
 void GapFinder::look_at_middles(std::size_t number) {
     m_middles.clear();
-    for (const NearRun& run : m_near.of(number))
+    for (const NearRun& run : m_near.of(number)) {
         if (m_work.cable_of(run.part) != m_cable)
             find_middle_points(m_work, m_pieces, run, m_place, m_middles);
+    }
     for (const MiddlePoint& middle : m_middles)
         take({middle.distance, {}, middle.piece.part, middle.measure, middle.point});
 }
@@ -148,9 +150,10 @@ void list_loose_ends(Work& work, const std::vector<EndId>& derived) {
     for (const EndId id : derived) {
         const End& end = work.end(id);
         const bool may_hang = end.fate == EndFate::derived || end.fate == EndFate::ambiguous;
-        if (may_hang && ends_at[end.node.index()] == 1 && !is_tap(work, end.node))
+        if (may_hang && ends_at[end.node.index()] == 1 && !is_tap(work, end.node)) {
             work.out.loose_ends.push_back(
                 {work.cable_of(id), end.node, end.fate == EndFate::ambiguous});
+        }
     }
 }
 

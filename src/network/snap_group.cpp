@@ -41,10 +41,11 @@ void find_stubs(Group& group) {
         const Member& member = group.members[m];
         if (!is_short(group.work, member.end))
             continue;
-        for (const std::uint32_t other : group.of)
+        for (const std::uint32_t other : group.of) {
             if (other > m && group.members[other].end == Work::other_end(member.end) &&
                 group.members[other].place != member.place)
                 group.stubs.emplace_back(m, other);
+        }
     }
 }
 
@@ -116,7 +117,7 @@ void note_rival(Cluster& cluster, std::uint32_t rival, double distance) {
 /// Of two clusters that lie close together the later one is reported; an end that is alone in its
 /// cluster always is, for it must not be joined to anything else either.
 void find_rivals(const Group& group, std::vector<Cluster>& clusters) {
-    for (std::size_t b = 0; b < clusters.size(); ++b)
+    for (std::size_t b = 0; b < clusters.size(); ++b) {
         for (std::size_t a = 0; a < b; ++a) {
             Cluster& early = clusters[a];
             Cluster& late = clusters[b];
@@ -129,6 +130,7 @@ void find_rivals(const Group& group, std::vector<Cluster>& clusters) {
             if (early.size == 1)
                 note_rival(early, late.seed, distance);
         }
+    }
 }
 
 /// If anything in a frozen group is in doubt, no single end may leave it: that would thaw it.
@@ -138,11 +140,13 @@ void hold_singles(const Group& group, std::vector<Cluster>& clusters) {
     if (!group.is_frozen || in_doubt == clusters.end())
         return;
     const std::uint32_t seed = in_doubt->seed;
-    for (Cluster& cluster : clusters)
-        if (cluster.size == 1)
+    for (Cluster& cluster : clusters) {
+        if (cluster.size == 1) {
             note_rival(
                 cluster, seed,
                 base::distance(group.members[cluster.seed].place, group.members[seed].place));
+        }
+    }
 }
 
 void report(Group& group, const Cluster& cluster) {
@@ -182,9 +186,10 @@ void settle_group(Work& work, std::vector<Member>& members, std::span<const std:
     std::vector<Cluster> clusters = clusters_of(group);
     find_rivals(group, clusters);
     hold_singles(group, clusters);
-    for (const Cluster& cluster : clusters)
+    for (const Cluster& cluster : clusters) {
         if (cluster.rival != kNoSeed)
             report(group, cluster);
+    }
 }
 
 } // namespace loopwalk::network::snapping

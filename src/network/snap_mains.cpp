@@ -15,13 +15,15 @@ struct MainRun {
 
 std::vector<MainRun> runs_of(const std::vector<model::Main>& mains) {
     std::vector<MainRun> runs;
-    for (std::size_t m = 0; m < mains.size(); ++m)
-        for (const base::Polyline& whole : mains[m].lines)
+    for (std::size_t m = 0; m < mains.size(); ++m) {
+        for (const base::Polyline& whole : mains[m].lines) {
             for (std::size_t i = 0; i + 1 < whole.size(); i += kRunSegments) {
                 const std::span<const Point2> rest = std::span(whole).subspan(i);
                 runs.push_back({base::MainId(m),
                                 rest.first(std::min<std::size_t>(rest.size(), kRunSegments + 1))});
             }
+        }
+    }
     return runs;
 }
 
@@ -35,6 +37,7 @@ class MainFinder {
   private:
     static std::vector<base::Box> boxes(const std::vector<MainRun>& runs) {
         std::vector<base::Box> result;
+        result.reserve(runs.size());
         for (const MainRun& run : runs)
             result.push_back(base::box_of(run.line));
         return result;
@@ -68,14 +71,16 @@ void find_main_taps(Work& work, const std::vector<EndId>& derived) {
         return;
     MainFinder finder(work);
     std::vector<NodeId> nodes;
-    for (const EndId id : derived)
+    for (const EndId id : derived) {
         if (work.end(id).fate != EndFate::idle)
             nodes.push_back(work.end(id).node);
+    }
     std::sort(nodes.begin(), nodes.end());
     nodes.erase(std::unique(nodes.begin(), nodes.end()), nodes.end());
-    for (const NodeId node : nodes)
+    for (const NodeId node : nodes) {
         if (const base::MainId main = finder.nearest(work.place(node)); main.is_valid())
             work.out.main_taps.push_back({node, main});
+    }
 }
 
 } // namespace loopwalk::network::snapping

@@ -64,10 +64,11 @@ void keep_nearest(std::vector<MiddlePoint>& found, const MiddlePoint& point) {
     const auto same = std::find_if(found.begin(), found.end(), [&](const MiddlePoint& other) {
         return other.piece.part == point.piece.part && other.piece.from == point.piece.from;
     });
-    if (same == found.end())
+    if (same == found.end()) {
         found.push_back(point);
-    else
+    } else {
         merge(*same, point);
+    }
 }
 
 void find_in_piece(const Work& work, const PieceSpan& piece, const NearRun& run, Point2 place,

@@ -29,14 +29,16 @@ std::vector<Seeker> find_seekers(const Work& work, const std::vector<EndId>& der
         count = count == 0 ? 1 : 2;
     }
     std::vector<Seeker> seekers;
-    for (const EndId id : derived)
+    for (const EndId id : derived) {
         if (const End& end = work.end(id);
             end.fate == EndFate::derived && ends_at[end.node.index()] == 1)
             seekers.push_back({end.node, id});
+    }
     const std::vector<bool> in_use = nodes_in_use(work);
-    for (std::size_t i = 0; i < work.asset_count; ++i)
+    for (std::size_t i = 0; i < work.asset_count; ++i) {
         if (!in_use[i] && may_have_gap(work, work.out.nodes[i]))
             seekers.push_back({NodeId(i), {}});
+    }
     return seekers;
 }
 
@@ -50,6 +52,7 @@ class RunFinder {
   private:
     static std::vector<base::Box> boxes(const Work& work, const std::vector<Seeker>& seekers) {
         std::vector<base::Box> result;
+        result.reserve(seekers.size());
         for (const Seeker& seeker : seekers)
             result.push_back(box_around(work.place(seeker.node), 0.0));
         return result;
@@ -92,9 +95,10 @@ void sort_by_seeker(RunsInReach& near) {
 
 std::vector<bool> nodes_in_use(const Work& work) {
     std::vector<bool> in_use(work.out.nodes.size(), false);
-    for (std::size_t i = 0; i < work.ends.size(); ++i)
+    for (std::size_t i = 0; i < work.ends.size(); ++i) {
         if (work.conducts(work.cable_of(EndId(i))))
             in_use[work.ends[i].node.index()] = true;
+    }
     for (const Cut& cut : work.cuts)
         in_use[cut.node.index()] = true;
     return in_use;

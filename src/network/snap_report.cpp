@@ -86,9 +86,10 @@ std::string joins_message(const Work& work, const Joins& joins) {
         joins.count > 1 ? ", and " + std::to_string(joins.count - 1) + " more" : std::string();
     const std::string at_most =
         (joins.count > 1 ? " (at most " : " (") + metres(joins.moved) + " away)";
-    if (joins.kind == MoveKind::tee_assumed)
+    if (joins.kind == MoveKind::tee_assumed) {
         return "An end of the cable is taken to tee into " + cable_name(work, joins.host) + more +
                at_most + "; no joint is recorded there.";
+    }
     return "The cable is drawn past " + node_words(work, joins.node) + more + at_most +
            " and is taken to loop in and out there.";
 }
@@ -109,9 +110,10 @@ Finding finding_of(const Work& work, const Joins& joins) {
 /// The cable whose end was led to each teed node, by node.
 std::vector<std::pair<NodeId, EndId>> teed_ends(const Work& work) {
     std::vector<std::pair<NodeId, EndId>> teed;
-    for (std::size_t i = 0; i < work.ends.size(); ++i)
+    for (std::size_t i = 0; i < work.ends.size(); ++i) {
         if (work.ends[i].fate == EndFate::teed)
             teed.emplace_back(work.ends[i].node, EndId(i));
+    }
     std::sort(teed.begin(), teed.end());
     return teed;
 }

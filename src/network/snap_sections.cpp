@@ -103,10 +103,12 @@ void list_moves(Work& work) {
     for (std::size_t p = 0; p < work.layers.parts.size(); ++p) {
         const PartId part(p);
         list_move(work, Work::first_end(part));
-        for (; cut != work.cuts.end() && cut->part == part; ++cut)
-            if (cut->kind == MoveKind::cut_at_asset && cut->moved > kSlack)
+        for (; cut != work.cuts.end() && cut->part == part; ++cut) {
+            if (cut->kind == MoveKind::cut_at_asset && cut->moved > kSlack) {
                 work.out.moves.push_back({work.cable_of(part), cut->kind, cut->node, cut->from,
                                           work.place(cut->node), cut->moved});
+            }
+        }
         list_move(work, Work::last_end(part));
     }
 }

@@ -43,9 +43,10 @@ void PassingFinder::add_contact(NodeId asset, std::size_t segment) {
 
 void PassingFinder::find_contacts(PartId part) {
     m_contacts.clear();
-    for (std::size_t s = 0; s < m_line.segments.size(); ++s)
+    for (std::size_t s = 0; s < m_line.segments.size(); ++s) {
         for (const NodeId asset : m_work.hits_of(m_work.run_of(part, m_line.segments[s])))
             add_contact(asset, s);
+    }
     std::sort(m_contacts.begin(), m_contacts.end(), [](const Contact& a, const Contact& b) {
         return std::tie(a.asset, a.segment) < std::tie(b.asset, b.segment);
     });
@@ -94,11 +95,12 @@ void PassingFinder::add_stretch(const Piece& piece, Contacts stretch) {
     Passing found{nearest.asset, nearest.distance, nearest.arc, nearest.point, true};
     found.is_tie = has_twin(piece.part, nearest);
     found.reaches_middle = reaches_middle(stretch);
-    for (const Contact& c : stretch)
+    for (const Contact& c : stretch) {
         if (c.distance <= nearest.distance + kTie) {
             found.can_cut = found.can_cut && is_clear_of_ends(c.arc);
             m_minima.emplace_back(c.arc, m_found.size());
         }
+    }
     m_found.push_back(found);
 }
 
@@ -120,10 +122,11 @@ void PassingFinder::mark_tie(std::size_t a, std::size_t b) {
 
 void PassingFinder::mark_ties() {
     std::sort(m_minima.begin(), m_minima.end());
-    for (std::size_t i = 0; i < m_minima.size(); ++i)
+    for (std::size_t i = 0; i < m_minima.size(); ++i) {
         for (std::size_t j = i + 1;
              j < m_minima.size() && m_minima[j].first - m_minima[i].first <= kTie; ++j)
             mark_tie(m_minima[i].second, m_minima[j].second);
+    }
 }
 
 const std::vector<Passing>& PassingFinder::find(const MeasuredLine& part, const Piece& piece) {

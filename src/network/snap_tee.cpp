@@ -25,7 +25,7 @@ class TeeMaker {
     [[nodiscard]] std::optional<Doubt> doubt_about(EndId end, const MiddlePoint& host);
     [[nodiscard]] bool lies_near_node(Point2 place, NodeId own);
     [[nodiscard]] bool exposes_asset(EndId end, Point2 place);
-    void join(EndId end, const MiddlePoint& host);
+    void join(EndId id, const MiddlePoint& host);
     void finish(const std::vector<Waiting>& waiting);
 
     Work& m_work;
@@ -41,9 +41,10 @@ class TeeMaker {
 TeeMaker::TeeMaker(Work& work, const std::vector<EndId>& derived, const RunsInReach& near)
     : m_work(work), m_near(near), m_nodes(work.snap + kSlack, derived.size()), m_pieces(work),
       m_finder(work) {
-    for (const EndId id : derived)
+    for (const EndId id : derived) {
         if (const End& end = work.end(id); end.fate != EndFate::idle)
             m_nodes.insert(work.place(end.node), static_cast<std::uint32_t>(end.node.index()));
+    }
 }
 
 void TeeMaker::find_hosts(std::size_t seeker, EndId end) {
@@ -131,11 +132,12 @@ TeeMaker::Outcome TeeMaker::try_to_join(Waiting& waiting) {
 }
 
 void TeeMaker::finish(const std::vector<Waiting>& waiting) {
-    for (const Waiting& w : waiting)
+    for (const Waiting& w : waiting) {
         if (w.refused.has_value()) {
             m_work.end(m_near.seekers[w.seeker].end).fate = EndFate::ambiguous;
             m_work.ambiguities.push_back(*w.refused);
         }
+    }
     const auto held = static_cast<std::ptrdiff_t>(m_work.cuts.size());
     m_work.cuts.insert(m_work.cuts.end(), m_pieces.added().begin(), m_pieces.added().end());
     std::inplace_merge(m_work.cuts.begin(), m_work.cuts.begin() + held, m_work.cuts.end(),
@@ -144,14 +146,16 @@ void TeeMaker::finish(const std::vector<Waiting>& waiting) {
 
 void TeeMaker::run() {
     std::vector<Waiting> waiting;
-    for (std::size_t i = 0; i < m_near.seekers.size(); ++i)
+    for (std::size_t i = 0; i < m_near.seekers.size(); ++i) {
         if (m_near.seekers[i].end.is_valid())
             waiting.push_back({i, {}});
+    }
     for (bool is_changed = true; is_changed;) {
         std::vector<Waiting> still;
-        for (Waiting& w : waiting)
+        for (Waiting& w : waiting) {
             if (try_to_join(w) != Outcome::joined)
-                still.push_back(std::move(w));
+                still.push_back(w);
+        }
         is_changed = still.size() < waiting.size();
         waiting = std::move(still);
     }
