@@ -206,9 +206,8 @@ void ColumnFindings::reading(ColumnId id, const Judgement& judgement, const mode
     const double zs = (*row.zs).value();
     const bool at_lantern = row.taken_at == model::TakenAt::lantern;
     const Side& side = at_lantern ? judgement.out : judgement.in;
-    const Side& broken = judgement.in.reason == Reason::reading_over ? judgement.in : judgement.out;
-    if (broken.reason == Reason::reading_over && broken.zs_limit.has_value() &&
-        zs > (*broken.zs_limit).value()) {
+    const Side& broken = judgement.in.is_reading_over ? judgement.in : judgement.out;
+    if (broken.is_reading_over && broken.zs_limit.has_value() && zs > (*broken.zs_limit).value()) {
         Finding f = finding(Rule::reading_over_limit, Severity::danger, id);
         f.value = zs;
         f.limit = (*broken.zs_limit).value();

@@ -129,8 +129,8 @@ BreakingRange breaking_range(const DeviceChoices& device) {
 }
 
 bool can_break(double capacity_ka, double current_ka) noexcept {
-    constexpr double kRounding = 1e-9;
-    return current_ka <= capacity_ka * (1.0 + kRounding);
+    constexpr double rounding = 1e-9;
+    return current_ka <= capacity_ka * (1.0 + rounding);
 }
 
 const DeviceChoices& DeviceBook::of(const FuseRecord& fuse, base::AssetLayer layer) {

@@ -276,9 +276,16 @@ Side Judge::judge_out(ColumnId id, const Side& in) {
 /// nothing. What is over the limit at the cut-out is so at the lantern too; where the place is
 /// unknown, only what no place would excuse counts.
 void Judge::apply_readings(ColumnId id, Side& in, Side& out) const {
+    for (Side* side : {&in, &out}) {
+        side->predicted = side->verdict;
+        side->predicted_reason = side->reason;
+    }
     const auto fail = [](Side& side) {
-        side.verdict = Verdict::fails;
-        side.reason = Reason::reading_over;
+        side.is_reading_over = true;
+        if (side.verdict != Verdict::fails) {
+            side.verdict = Verdict::fails;
+            side.reason = Reason::reading_over;
+        }
     };
     for (const std::uint32_t r : readings(id)) {
         const model::Reading& row = m_layers.readings[r];

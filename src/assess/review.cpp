@@ -122,6 +122,20 @@ void Reviewer::note_worst(RootSummary& root, ColumnId id, const Side& side) {
         root.worst_side = side;
     }
     root.verdict = worse(root.verdict, side.verdict);
+
+    if (!root.slowest.is_valid() || side.predicted < root.slowest_side.verdict) {
+        root.slow = 0;
+    } else if (side.predicted > root.slowest_side.verdict) {
+        return;
+    } else if (!is_smaller(side.margin, root.slowest_side.margin)) {
+        ++root.slow;
+        return;
+    }
+    ++root.slow;
+    root.slowest = id;
+    root.slowest_side = side;
+    root.slowest_side.verdict = side.predicted;
+    root.slowest_side.reason = side.predicted_reason;
 }
 
 void Reviewer::note_volt_drop(RootSummary& root, ColumnId id) {

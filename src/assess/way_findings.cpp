@@ -71,30 +71,30 @@ Finding WayReporter::at_column(Rule rule, Severity severity, base::RootId root,
 
 void WayReporter::slow_way(base::RootId id) {
     const RootSummary& way = m_review.roots[id.index()];
-    const Verdict verdict = way.worst_side.verdict;
-    const bool told_elsewhere = way.worst_side.reason == Reason::reading_over;
-    if ((verdict != Verdict::fails && verdict != Verdict::undecided) || told_elsewhere) {
+    const Verdict verdict = way.slowest_side.verdict;
+    if (verdict != Verdict::fails && verdict != Verdict::undecided) {
         return;
     }
     const bool fails = verdict == Verdict::fails;
     Finding f =
-        at_column(Rule::slow_way, fails ? Severity::fail : Severity::warning, id, way.worst);
-    f.count = fails ? way.fails : way.undecided;
-    if (way.worst_side.margin.has_value()) {
-        f.value = (*way.worst_side.margin).value();
+        at_column(Rule::slow_way, fails ? Severity::fail : Severity::warning, id, way.slowest);
+    f.count = way.slow;
+    if (way.slowest_side.margin.has_value()) {
+        f.value = (*way.slowest_side.margin).value();
         f.limit = 1.0;
         f.unit = "margin";
     }
     f.message = "Way " + f.way + " of " + f.supply_id +
                 (fails ? " is predicted not to meet its limit at " : " cannot be judged at ") +
                 std::to_string(*f.count) + (*f.count == 1 ? " column" : " columns") +
-                ", worst at " + f.asset_id + ", " + m_explain.side(way.worst, way.worst_side) + ".";
+                ", worst at " + f.asset_id + ", " + m_explain.side(way.slowest, way.slowest_side) +
+                ".";
     if (!fails) {
-        const std::string settles = m_explain.settled_by(way.worst, way.worst_side);
+        const std::string settles = m_explain.settled_by(way.slowest, way.slowest_side);
         f.message += settles.empty() ? "" : " It would be settled by " + settles + ".";
     }
     f.clause = "BS 7671:2018+A2 reg 714.411.202 (5 s) and 411.4.4";
-    if (m_in.layers.columns[way.worst.index()].owner == model::Owner::council) {
+    if (m_in.layers.columns[way.slowest.index()].owner == model::Owner::council) {
         f.fix = fails ? "Candidates: a smaller way fuse, a fused joint, or a larger earth path; "
                         "test the loop first."
                       : "Record what is missing, or test the loop at the worst column.";

@@ -57,6 +57,9 @@ struct Side {
     base::Maybe<base::Number> margin;
     Verdict verdict = Verdict::none;
     Reason reason = Reason::none;
+    Verdict predicted = Verdict::none; ///< verdict and reason before readings were looked at
+    Reason predicted_reason = Reason::none;
+    bool is_reading_over = false; ///< a reading breaks the limit of this side
 };
 
 struct Judgement {

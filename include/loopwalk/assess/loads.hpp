@@ -23,7 +23,7 @@ class LoadBook {
 
     /// Rows of `loads` that name the column, in canonical order; empty: its own attributes hold.
     [[nodiscard]] std::span<const std::uint32_t> rows(base::ColumnId column) const;
-    [[nodiscard]] ColumnLoad of(base::ColumnId column) const;
+    [[nodiscard]] ColumnLoad of(base::ColumnId id) const;
 
   private:
     const model::Layers& m_layers;

@@ -19,6 +19,9 @@ struct RootSummary {
     ColumnId fails_from;             ///< the failing column nearest to the supply
     base::Metre fails_from_run;
     Side worst_side;
+    ColumnId slowest; ///< the worst before readings are looked at
+    Side slowest_side;
+    std::uint32_t slow = 0; ///< columns predicted as badly as the slowest
     base::Maybe<base::Number> vdrop_low_pct, vdrop_high_pct; ///< at the column with the largest
     ColumnId vdrop_at;
     ColumnId thin_at; ///< smallest margin below the thin limit among those that meet

@@ -30,8 +30,9 @@ class Grouped {
         const auto last = std::upper_bound(
             first, m_pairs.end(), key,
             [](Key k, const std::pair<Key, std::uint32_t>& pair) { return k < pair.first; });
-        return std::span(m_values).subspan(static_cast<std::size_t>(first - m_pairs.begin()),
-                                           static_cast<std::size_t>(last - first));
+        return std::span<const std::uint32_t>{m_values}.subspan(
+            static_cast<std::size_t>(first - m_pairs.begin()),
+            static_cast<std::size_t>(last - first));
     }
 
   private:
