@@ -55,7 +55,7 @@ void ColumnFindings::report(ColumnId id, const Judgement& judgement) {
     equipment(id);
     load(id);
     main_fuse_only(id, judgement);
-    if (m_in.figures.columns[id.index()].state != FigureState::computed) {
+    if (!has_figures(m_in.figures.columns[id.index()].state)) {
         return;
     }
     slow_cut_out(id, judgement);

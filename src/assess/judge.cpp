@@ -108,11 +108,12 @@ std::span<const std::uint32_t> Judge::readings(ColumnId id) const {
 }
 
 const Source* Judge::source(const ColumnFigures& column) const {
-    if (!column.root.is_valid() || !m_net.roots[column.root.index()].way.is_valid()) {
-        return nullptr;
-    }
-    const WayId way = m_net.roots[column.root.index()].way;
-    return &m_figures.sources[m_net.ways[way.index()].supply.index()];
+    return column.root.is_valid() ? source_of_root(column.root) : nullptr;
+}
+
+const Source* Judge::source_of_root(base::RootId root) const {
+    const WayId way = m_net.roots[root.index()].way;
+    return way.is_valid() ? &m_figures.sources[m_net.ways[way.index()].supply.index()] : nullptr;
 }
 
 bool Judge::is_distributors(DeviceId id) const {
@@ -184,6 +185,9 @@ Feed Judge::feed(ColumnId id) const {
 
 Judge::SectionCover Judge::section(base::SectionId id) {
     const SectionFigures& figures = m_figures.sections[id.index()];
+    if (figures.is_multi_fed) {
+        return fed_section(id);
+    }
     if (figures.is_on_path && (!figures.device.is_valid() || is_distributors(figures.device))) {
         return {Cover::no_device, {}};
     }

@@ -18,12 +18,12 @@ Verdict without_figures(FigureState state, Verdict untraced) {
     switch (state) {
     case FigureState::not_traced:
         return untraced;
-    case FigureState::looped:
-    case FigureState::several:
+    case FigureState::shorted:
         return Verdict::undecided;
     case FigureState::from_main:
         return Verdict::not_ours;
     case FigureState::computed:
+    case FigureState::several:
         break;
     }
     return Verdict::none;
@@ -36,7 +36,7 @@ constexpr double kUnbounded = std::numeric_limits<double>::max();
 Judgement Judge::column(ColumnId id) {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     Judgement judgement;
-    if (figures.state != FigureState::computed) {
+    if (!has_figures(figures.state)) {
         const bool theirs = m_layers.columns[id.index()].owner == model::Owner::distributor &&
                             feed(id).basis == FeedBasis::stated;
         judgement.overall =
@@ -64,6 +64,15 @@ void Judge::fill_loop(ColumnId id, Judgement& judgement) const {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     const Source& from = *source(figures);
     if (!from.has_ze || from.is_tt) {
+        return;
+    }
+    if (figures.is_multi_fed) {
+        const MultiFeed::Loop loop = fed_loop(m_figures.fed.at(id));
+        judgement.zs_low = loop.zs_low;
+        judgement.zs_high = loop.zs_high;
+        if (loop.zs_high.has_value()) {
+            judgement.ief_min = loop.u0 * m_rules.cmin / *loop.zs_high;
+        }
         return;
     }
     if (figures.earth != EarthPathState::broken) {
@@ -134,7 +143,8 @@ void Judge::judge_volt_drop(const ColumnFigures& figures, Judgement& judgement) 
     }
     if ((*figures.vdrop_high_pct).value() <= m_rules.vdrop_pct) {
         judgement.vdrop = Verdict::meets;
-    } else if ((*figures.vdrop_low_pct).value() > m_rules.vdrop_pct) {
+    } else if (figures.vdrop_low_pct.has_value() &&
+               (*figures.vdrop_low_pct).value() > m_rules.vdrop_pct) {
         judgement.vdrop = Verdict::fails;
     } else {
         judgement.vdrop = Verdict::undecided;

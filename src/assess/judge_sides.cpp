@@ -173,6 +173,8 @@ Side Judge::judge_in(ColumnId id) {
     Side side;
     if (from.is_tt) {
         side = judge_tt(id, way_rcd(id), in_limit(id));
+    } else if (figures.is_multi_fed) {
+        side = judge_fed(m_figures.fed.at(id), in_limit(id));
     } else if (!figures.device.is_valid()) {
         side.limit = in_limit(id);
         side.verdict = Verdict::undecided;
@@ -236,6 +238,12 @@ Side Judge::judge_load(ColumnId id, const Side& in, std::uint32_t row) {
         Maybe<Number> rcd = load != nullptr ? load->rcd_ma : Maybe<Number>{};
         rcd = rcd.has_value() ? rcd : column.rcd_ma;
         side = judge_tt(id, rcd.has_value() ? rcd : way_rcd(id), limit);
+    } else if (fuse.word == FuseRecord::Word::none && figures.is_multi_fed) {
+        FedPoint place = m_figures.fed.at(id);
+        const TailLoop loop = with_tail(id);
+        place.point.beyond_low += loop.low - figures.loop_low;
+        place.point.beyond_high += loop.high - figures.loop_high;
+        side = judge_fed(place, limit);
     } else if (fuse.word == FuseRecord::Word::none && !figures.device.is_valid()) {
         side.limit = limit;
         side.verdict = Verdict::undecided;

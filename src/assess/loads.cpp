@@ -55,25 +55,33 @@ std::span<const std::uint32_t> LoadBook::rows(base::ColumnId column) const {
     return m_rows.of(column);
 }
 
-ColumnLoad LoadBook::of(base::ColumnId id) const {
+std::vector<LoadBook::OnPhase> LoadBook::by_phase(base::ColumnId id) const {
     const model::Column& column = m_layers.columns[id.index()];
     if (!model::conducts(column.status)) {
         return {};
     }
     const auto loads = rows(id);
     if (loads.empty()) {
-        return load_of(column.load, column.power_factor, m_assumptions.load,
-                       m_assumptions.power_factor);
+        return {{column.phase, load_of(column.load, column.power_factor, m_assumptions.load,
+                                       m_assumptions.power_factor)}};
     }
-    ColumnLoad sum;
+    std::vector<OnPhase> result;
     for (const std::uint32_t r : loads) {
         const model::Load& row = m_layers.loads[r];
-        const ColumnLoad one =
-            load_of(row.load, row.power_factor.has_value() ? row.power_factor : column.power_factor,
-                    m_assumptions.use_load, m_assumptions.power_factor);
-        sum.real += one.real;
-        sum.reactive += one.reactive;
-        sum.is_assumed = sum.is_assumed || one.is_assumed;
+        const auto pf = row.power_factor.has_value() ? row.power_factor : column.power_factor;
+        result.push_back(
+            {row.phase == model::Phase::unknown ? column.phase : row.phase,
+             load_of(row.load, pf, m_assumptions.use_load, m_assumptions.power_factor)});
+    }
+    return result;
+}
+
+ColumnLoad LoadBook::of(base::ColumnId id) const {
+    ColumnLoad sum;
+    for (const OnPhase& one : by_phase(id)) {
+        sum.real += one.load.real;
+        sum.reactive += one.load.reactive;
+        sum.is_assumed = sum.is_assumed || one.load.is_assumed;
     }
     return sum;
 }

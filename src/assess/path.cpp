@@ -32,12 +32,17 @@ PathMaker::PathMaker(const model::Layers& layers, const catalogue::Catalogue& ca
     }
 }
 
-Path PathMaker::start(const network::Root& root, const Source* source) const {
+Path PathMaker::start(RootId id, const Source* source) const {
+    const network::Root& root = m_net.roots[id.index()];
     Path path;
+    path.root = id;
     path.upstream = m_net.node_of(root.vertex);
     path.way = root.way;
     if (root.way.is_valid()) {
         path.device = m_net.ways[root.way.index()].device;
+    }
+    if (source != nullptr && source->has_ze) {
+        path.source_high = source->ze.high;
     }
     if (source != nullptr && source->ze_missing) {
         path.missing.add(Missing::ze);
@@ -71,7 +76,10 @@ void PathMaker::pass_node(Path& path, VertexId from, VertexId to) const {
         }
     }
     if (node.kind == NodeKind::joint && m_net.joint_device[node.asset].is_valid()) {
-        path.device = m_net.joint_device[node.asset];
+        const bool is_unclear = std::ranges::find(m_unclear_joints, left) != m_unclear_joints.end();
+        if (!is_unclear) {
+            path.protect(m_net.joint_device[node.asset]);
+        }
     }
 }
 
@@ -80,35 +88,55 @@ void PathMaker::pass_link(Path& path, VertexId from, const network::Link& link) 
     if (link.kind == LinkKind::busbar) {
         const bool has_row = m_net.ways[link.way.index()].row.is_valid();
         if (link.device.is_valid() && (leaves || has_row)) {
-            path.device = link.device;
+            path.protect(link.device);
         }
         if (leaves) {
             path.way = link.way;
         }
     } else if (link.device.is_valid()) {
-        path.device = link.device;
+        path.protect(link.device);
     }
 }
 
 void PathMaker::pass_section(Path& path, base::SectionId id) const {
+    const PieceOhms ohms = ohms_of(id);
+    path.z += ohms.z;
+    path.run_m += section_length(m_layers, m_net.snapped.sections[id.index()]).value();
+    weaken(path.earth, ohms.earth);
+    if (ohms.neutral != Presence::yes) {
+        path.neutral = ohms.neutral;
+    }
+    pass_records(path, id);
+}
+
+PieceOhms PathMaker::ohms_of(base::SectionId id) const {
     const network::Section& section = m_net.snapped.sections[id.index()];
     const model::Cable& cable = m_layers.cables[section.cable.index()];
     const CablePerKm& type = per_km_of(id);
     const network::EarthEnds& ends = m_net.earth_ends[id.index()];
-    path.z += scaled(type.z, length(section));
-    path.run_m += section_length(m_layers, section).value();
+    PieceOhms ohms;
+    ohms.z = scaled(type.z, length(section));
     if (type.has_earth != Presence::yes) {
-        weaken(path.earth,
+        weaken(ohms.earth,
                type.has_earth == Presence::no ? EarthPathState::broken : EarthPathState::unknown);
     }
     if (ends.broken && type.ends_unbonded) {
-        weaken(path.earth, EarthPathState::broken);
+        weaken(ohms.earth, EarthPathState::broken);
     } else if (ends.unknown && type.ends_unbonded) {
-        weaken(path.earth, EarthPathState::unknown);
-        path.missing.add(Missing::earth_bond);
+        weaken(ohms.earth, EarthPathState::unknown);
     }
-    if (type.has_neutral != Presence::yes) {
-        path.neutral = type.has_neutral == Presence::no ? Presence::no : Presence::unknown;
+    ohms.neutral = type.has_neutral;
+    ohms.is_complete = cable.type.type.is_valid() && cable.laid.has_value();
+    return ohms;
+}
+
+void PathMaker::pass_records(Path& path, base::SectionId id) const {
+    const network::Section& section = m_net.snapped.sections[id.index()];
+    const model::Cable& cable = m_layers.cables[section.cable.index()];
+    const CablePerKm& type = per_km_of(id);
+    const network::EarthEnds& ends = m_net.earth_ends[id.index()];
+    if (!ends.broken && ends.unknown && type.ends_unbonded) {
+        path.missing.add(Missing::earth_bond);
     }
     path.ampacity_known = path.ampacity_known && type.ampacity.has_value();
     if (type.ampacity.has_value() && (!path.ampacity || *type.ampacity < *path.ampacity)) {
@@ -125,6 +153,15 @@ void PathMaker::pass_section(Path& path, base::SectionId id) const {
             path.missing.add(Missing::length);
         }
         path.last_cable = section.cable;
+    }
+}
+
+void PathMaker::merge_records(Path& path, const Path& block) {
+    path.missing.count += block.missing.count;
+    path.missing.kinds = static_cast<std::uint16_t>(path.missing.kinds | block.missing.kinds);
+    path.ampacity_known = path.ampacity_known && block.ampacity_known;
+    if (block.ampacity.has_value() && (!path.ampacity || *block.ampacity < *path.ampacity)) {
+        path.ampacity = block.ampacity;
     }
 }
 

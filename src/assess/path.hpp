@@ -17,10 +17,29 @@ struct Path {
     MissingOnPath missing;
     base::Maybe<base::Ampere> ampacity;
     bool ampacity_known = true;
-    NodeId upstream;
+    NodeId upstream; ///< invalid in a loop, where there is no one way back
+    RootId root;
+    base::Ohm source_high{}; ///< Ze at its high bound; 0 if nothing bounds it
     DeviceId device;
     WayId way;
     CableId last_cable;
+    /// Vertex of a looped block that several devices feed, with no further device on the way from
+    /// there; invalid: one device protects.
+    VertexId fed_at;
+    VertexId exit_at; ///< vertex where it left the last block that several devices feed
+
+    void protect(DeviceId by) {
+        device = by;
+        fed_at = {};
+    }
+};
+
+/// What one section adds to a path, as bounds.
+struct PieceOhms {
+    Impedances z; ///< of its whole length
+    EarthPathState earth = EarthPathState::intact;
+    Presence neutral = Presence::yes;
+    bool is_complete = false; ///< type and length recorded: bounds are conditions, not gaps
 };
 
 /// Steps along edges; holds what each kilometre of each cable type adds.
@@ -30,9 +49,18 @@ class PathMaker {
               const config::Rules& rules, const Assumptions& assumptions,
               const network::Network& network);
 
-    [[nodiscard]] Path start(const network::Root& root, const Source* source) const;
+    [[nodiscard]] Path start(RootId root, const Source* source) const;
     /// The path one edge further, from vertex `from` to vertex `to`.
     [[nodiscard]] Path step(const Path& path, VertexId from, VertexId to, base::EdgeId edge) const;
+
+    /// Notes on a path what a section's records lack and limit; no ohms and no metres.
+    void pass_records(Path& path, base::SectionId id) const;
+    /// Adds what the records of a whole block lack and limit.
+    static void merge_records(Path& path, const Path& block);
+    [[nodiscard]] PieceOhms ohms_of(base::SectionId id) const;
+    /// In a loop with more than two cables a fused joint's fuse protects nothing that can be told.
+    void clear_unclear_joints() { m_unclear_joints.clear(); }
+    void mark_unclear_joint(base::NodeId node) { m_unclear_joints.push_back(node); }
 
     /// Length of a section: exact where laid is recorded, else a range (method.md section 2).
     [[nodiscard]] base::Bounds<base::Metre> length(const network::Section& section) const;
@@ -50,6 +78,7 @@ class PathMaker {
     const Assumptions& m_assumptions;
     const network::Network& m_net;
     std::vector<CablePerKm> m_bonded, m_unbonded; ///< by cable type
+    std::vector<base::NodeId> m_unclear_joints;   ///< of the component at hand
 };
 
 } // namespace loopwalk::assess

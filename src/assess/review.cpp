@@ -47,10 +47,12 @@ class Reviewer {
 
   private:
     void look_at(ColumnId id);
-    void add_to_root(ColumnId id, const Judgement& judgement);
-    void note_worst(RootSummary& root, ColumnId id, const Side& side);
+    void add_to_root(RootSummary& root, ColumnId id, const Judgement& judgement);
+    void count_column(DeviceId device);
+    static void note_worst(RootSummary& root, ColumnId id, const Side& side);
     void note_volt_drop(RootSummary& root, ColumnId id);
     void sum_sections();
+    static void add_cover(DeviceSummary& device, Judge::Cover cover, double metres);
     void sum_supplies();
 
     const ReviewInput& m_in;
@@ -74,23 +76,38 @@ void Reviewer::look_at(ColumnId id) {
     }
     m_undecided[id.index()] = judgement.overall == Verdict::undecided ? 1 : 0;
     m_columns.report(id, judgement);
-    if (m_in.figures.columns[id.index()].root.is_valid()) {
-        add_to_root(id, judgement);
+    const ColumnFigures& figures = m_in.figures.columns[id.index()];
+    if (!figures.root.is_valid()) {
+        return;
+    }
+    const base::ComponentId of = m_in.trace.component_of[figures.vertex.index()];
+    const trace::Component& component = m_in.trace.components[of.index()];
+    for (const RootId root : m_in.trace.roots_of(component)) { // joined ways feed it together
+        add_to_root(m_review.roots[root.index()], id, judgement);
+    }
+    if (figures.is_multi_fed) {
+        for (const DeviceId device : m_in.figures.feeds[m_in.figures.fed.at(id).feed]->devices()) {
+            count_column(device);
+        }
+    } else {
+        count_column(figures.device);
     }
 }
 
-void Reviewer::add_to_root(ColumnId id, const Judgement& judgement) {
+void Reviewer::count_column(DeviceId device) {
+    if (device.is_valid()) {
+        ++m_review.devices[device.index()].columns;
+    }
+}
+
+void Reviewer::add_to_root(RootSummary& root, ColumnId id, const Judgement& judgement) {
     const ColumnFigures& figures = m_in.figures.columns[id.index()];
-    RootSummary& root = m_review.roots[figures.root.index()];
-    const bool computed = figures.state == FigureState::computed;
+    const bool computed = has_figures(figures.state);
     const Verdict in = computed ? judgement.in.verdict : judgement.overall;
     root.meets += in == Verdict::meets ? 1U : 0U;
     root.undecided += in == Verdict::undecided ? 1U : 0U;
     root.fails += in == Verdict::fails ? 1U : 0U;
     root.not_ours += in == Verdict::not_ours ? 1U : 0U;
-    if (figures.device.is_valid()) {
-        ++m_review.devices[figures.device.index()].columns;
-    }
     if (!computed) {
         root.verdict = worse(root.verdict, in);
         return;
@@ -150,28 +167,23 @@ void Reviewer::note_volt_drop(RootSummary& root, ColumnId id) {
 
 void Reviewer::sum_sections() {
     for (std::size_t s = 0; s < m_in.figures.sections.size(); ++s) {
+        const base::SectionId id(s);
         const SectionFigures& figures = m_in.figures.sections[s];
+        if (figures.is_multi_fed) {
+            const double metres =
+                section_length(m_in.layers, m_in.network.snapped.sections[s]).value();
+            const Judge::Cover cover = m_judge.section(id).cover;
+            for (const DeviceId d : devices_of(m_in.figures, id)) {
+                add_cover(m_review.devices[d.index()], cover, metres);
+            }
+            continue;
+        }
         if (!figures.device.is_valid()) {
             continue;
         }
         DeviceSummary& device = m_review.devices[figures.device.index()];
         const double metres = section_length(m_in.layers, m_in.network.snapped.sections[s]).value();
-        switch (m_judge.section(base::SectionId(s)).cover) {
-        case Judge::Cover::clears:
-            device.clears_m += metres;
-            device.verdict = worse(device.verdict, Verdict::meets);
-            break;
-        case Judge::Cover::does_not_clear:
-            device.not_m += metres;
-            device.verdict = worse(device.verdict, Verdict::fails);
-            break;
-        case Judge::Cover::undecided:
-            device.undecided_m += metres;
-            device.verdict = worse(device.verdict, Verdict::undecided);
-            break;
-        case Judge::Cover::no_device:
-            break;
-        }
+        add_cover(device, m_judge.section(id).cover, metres);
         if (figures.current.has_value() &&
             (!device.current.has_value() || *figures.current > *device.current)) {
             device.current = figures.current;
@@ -184,6 +196,25 @@ void Reviewer::sum_sections() {
             m_review.devices[device.index()].current = m_in.figures.roots[r].design_high;
             m_review.devices[device.index()].current_low = m_in.figures.roots[r].design_low;
         }
+    }
+}
+
+void Reviewer::add_cover(DeviceSummary& device, Judge::Cover cover, double metres) {
+    switch (cover) {
+    case Judge::Cover::clears:
+        device.clears_m += metres;
+        device.verdict = worse(device.verdict, Verdict::meets);
+        break;
+    case Judge::Cover::does_not_clear:
+        device.not_m += metres;
+        device.verdict = worse(device.verdict, Verdict::fails);
+        break;
+    case Judge::Cover::undecided:
+        device.undecided_m += metres;
+        device.verdict = worse(device.verdict, Verdict::undecided);
+        break;
+    case Judge::Cover::no_device:
+        break;
     }
 }
 

@@ -1,5 +1,6 @@
 #include "loopwalk/assess/volt_drop.hpp"
 
+#include "convergence.hpp"
 #include <algorithm>
 #include <cmath>
 
@@ -7,9 +8,6 @@ namespace loopwalk::assess {
 namespace {
 
 using Complex = std::complex<double>;
-
-constexpr int kMostSweeps = 200;
-constexpr double kTolerance = 1e-12;
 
 void sum_currents(const RadialCircuit& circuit, RadialSolution& solution) {
     for (std::size_t i = 0; i < circuit.power.size(); ++i) {
@@ -50,18 +48,19 @@ std::optional<RadialSolution> solve_radial(const RadialCircuit& circuit, double 
     RadialSolution solution;
     solution.voltage.assign(circuit.power.size(), Complex(u0, 0.0));
     solution.current.resize(circuit.power.size());
-    for (int sweep = 0; sweep < kMostSweeps; ++sweep) {
+    Convergence convergence(u0);
+    while (true) {
         sum_currents(circuit, solution);
-        const double change = drop_voltages(circuit, solution);
-        if (!std::isfinite(change)) {
-            return std::nullopt;
-        }
-        if (change <= kTolerance * u0) {
+        switch (convergence.look(drop_voltages(circuit, solution))) {
+        case Convergence::State::reached:
             sum_currents(circuit, solution);
             return solution;
+        case Convergence::State::failed:
+            return std::nullopt;
+        case Convergence::State::going_on:
+            break;
         }
     }
-    return std::nullopt;
 }
 
 } // namespace loopwalk::assess

@@ -137,7 +137,8 @@ void WayReporter::volt_drop(base::RootId id) {
     f.value = (*way.vdrop_high_pct).value();
     f.limit = m_in.rules.vdrop_pct;
     f.unit = "%";
-    const bool sure = (*way.vdrop_low_pct).value() > m_in.rules.vdrop_pct;
+    const bool sure =
+        way.vdrop_low_pct.has_value() && (*way.vdrop_low_pct).value() > m_in.rules.vdrop_pct;
     f.message = "Way " + f.way + " of " + f.supply_id + (sure ? " drops " : " may drop ") +
                 short_text(*f.value, 3) + " % of its voltage up to " + f.asset_id + ".";
     f.clause = "BS 7671:2018+A2 appendix 4 section 6.4";

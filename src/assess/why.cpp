@@ -60,6 +60,8 @@ std::string reason_text(Reason reason) {
         return "TT, and the electrode's resistance is not recorded";
     case Reason::side_missing:
         return "the side of a cut-out's fuse is not recorded";
+    case Reason::partly_distributors:
+        return "one of its feeds has nothing but the distributor's main fuse";
     case Reason::breaking_too_low:
         return "its breaking capacity is below the prospective current";
     case Reason::breaking_missing:
@@ -104,7 +106,23 @@ std::string Explainer::device_name(base::DeviceId id) const {
     return {};
 }
 
+std::string Explainer::device_names(std::vector<base::DeviceId> ids) const {
+    std::vector<std::string> names;
+    for (const base::DeviceId id : ids) {
+        names.push_back(device_name(id));
+    }
+    std::ranges::sort(names);
+    std::string text;
+    for (const std::string& name : names) {
+        text += (text.empty() ? "" : " + ") + name;
+    }
+    return text;
+}
+
 std::string Explainer::device_name(ColumnId id, const Side& side) const {
+    if (side.is_multi_fed) {
+        return device_names(m_figures.feeds[m_figures.fed.at(id).feed]->devices());
+    }
     return side.own_fuse ? m_layers.id_text(m_layers.columns[id.index()].id)
                          : device_name(side.device);
 }
@@ -144,6 +162,9 @@ std::string Explainer::side(ColumnId id, const Side& side) const {
     if (side.verdict == Verdict::not_ours) {
         return "the distributor's main fuse protects its incoming side: ask the distributor";
     }
+    if (side.is_multi_fed) {
+        return where + ": " + feeds_text(id, side);
+    }
     if (side.is_rcd || (!side.own_fuse && !side.device.is_valid())) {
         return where + ": " + reason_text(side.reason);
     }
@@ -164,6 +185,22 @@ std::string Explainer::side(ColumnId id, const Side& side) const {
     return text;
 }
 
+/// Devices that open one after the other: the time they take together.
+std::string Explainer::feeds_text(ColumnId id, const Side& side) const {
+    std::string text = device_name(id, side) + " feed it together";
+    if (side.clear.has_value()) {
+        text += " and open within " + short_text((*side.clear).value(), 3) + " s of " +
+                short_text((*side.limit).value()) + " s";
+    }
+    if (side.zs_high.has_value()) {
+        text += ", loop up to " + ohms(*side.zs_high);
+    }
+    if (side.margin.has_value()) {
+        text += ", margin " + short_text((*side.margin).value(), 3);
+    }
+    return side.reason == Reason::none ? text : text + " (" + reason_text(side.reason) + ")";
+}
+
 void Explainer::add_device_gaps(ColumnId id, const Side& side,
                                 std::vector<std::string>& out) const {
     if (side.is_rcd) {
@@ -172,6 +209,12 @@ void Explainer::add_device_gaps(ColumnId id, const Side& side,
             out.push_back("rcd_ma of " + name);
         } else if (side.reason == Reason::tt_electrode_missing) {
             out.push_back("electrode_ohm of " + name);
+        }
+        return;
+    }
+    if (side.is_multi_fed) {
+        if (side.reason != Reason::bounds_straddle) {
+            out.push_back("the fuses of " + device_name(id, side));
         }
         return;
     }
@@ -199,6 +242,27 @@ void Explainer::add_path_gaps(ColumnId id, std::vector<std::string>& out) const 
     std::vector<std::string> bonds;
     std::vector<std::string> sides;
     std::set<base::CableId> told;
+    std::set<std::uint32_t> blocks;
+    const auto note = [&](base::SectionId section) {
+        const base::CableId cable_id = m_net.snapped.sections[section.index()].cable;
+        const model::Cable& cable = m_layers.cables[cable_id.index()];
+        const std::string name = m_layers.id_text(cable.id);
+        if (m_net.earth_ends[section.index()].unknown) {
+            bonds.push_back(name);
+        }
+        if (m_net.side_unknown[section.index()] != 0) {
+            sides.push_back(name);
+        }
+        if (!told.insert(cable_id).second) {
+            return;
+        }
+        if (!cable.type.type.is_valid()) {
+            types.push_back(name);
+        }
+        if (!cable.laid.has_value()) {
+            lengths.push_back(name);
+        }
+    };
     VertexId v = m_figures.columns[id.index()].vertex;
     for (int step = 0; step < kMostSteps && m_trace.parent[v.index()].is_valid(); ++step) {
         const base::EdgeId edge = m_trace.parent_edge[v.index()];
@@ -206,23 +270,12 @@ void Explainer::add_path_gaps(ColumnId id, std::vector<std::string>& out) const 
         if (!m_net.is_section(edge)) {
             continue;
         }
-        const base::CableId cable_id = m_net.snapped.sections[edge.index()].cable;
-        const model::Cable& cable = m_layers.cables[cable_id.index()];
-        const std::string name = m_layers.id_text(cable.id);
-        if (m_net.earth_ends[edge.index()].unknown) {
-            bonds.push_back(name);
-        }
-        if (m_net.side_unknown[edge.index()] != 0) {
-            sides.push_back(name);
-        }
-        if (!told.insert(cable_id).second) {
-            continue;
-        }
-        if (!cable.type.type.is_valid()) {
-            types.push_back(name);
-        }
-        if (!cable.laid.has_value()) {
-            lengths.push_back(name);
+        const base::SectionId section(edge.index());
+        const auto block = m_figures.block_of.find(section);
+        if (block == m_figures.block_of.end()) {
+            note(section);
+        } else if (blocks.insert(block->second).second) { // all of a loop counts
+            std::ranges::for_each(m_figures.blocks[block->second], note);
         }
     }
     const auto add = [&](const char* attribute, const std::vector<std::string>& names) {
@@ -285,13 +338,12 @@ std::string Explainer::column(ColumnId id, const Judgement& judgement) const {
         return judgement.overall == Verdict::not_ours
                    ? "not ours: the distributor's supply, no cable on record; ask the distributor"
                    : "not traced: no source was found in the records, treat as live";
-    case FigureState::looped:
-        return "undecided: its path uses a closed loop, for which no figures are computed";
-    case FigureState::several:
-        return "undecided: fed by several supplies, for which no figures are computed";
+    case FigureState::shorted:
+        return "undecided: ways of different phases are joined, as recorded";
     case FigureState::from_main:
         return "not ours: straight off the distributor's main; ask the distributor";
     case FigureState::computed:
+    case FigureState::several:
         break;
     }
     if (judgement.overall == Verdict::meets) {

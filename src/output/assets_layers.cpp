@@ -123,7 +123,7 @@ CableView view_of(const Writer& w, base::CableId id) {
         if (verdict < v.verdict) {
             v.verdict = verdict;
             v.cover = cover_name(cover.cover);
-            v.device = w.explain.device_name(figures.device);
+            v.device = w.explain.device_names(devices_of(w.results.figures, base::SectionId(s)));
         }
         all_clear = all_clear && cover.clear.has_value();
         if (cover.clear.has_value() && (!v.clear.has_value() || *cover.clear > *v.clear)) {

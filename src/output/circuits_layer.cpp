@@ -35,9 +35,6 @@ std::string column_name(const Writer& w, base::ColumnId id) {
 }
 
 std::string circuit_why(const CircuitView& v) {
-    if (v.figures.loops > 0) {
-        return "holds a closed loop: columns whose path uses it have no figures";
-    }
     if (v.sum.verdict == Verdict::not_ours) {
         return "only the distributor's main fuse stands before it: ask the distributor";
     }
@@ -200,7 +197,7 @@ void Writer::write_fuse_cover() {
         results.read.cables);
     base::Grouped<base::DeviceId> sections;
     for (std::uint32_t s = 0; s < net.snapped.sections.size(); ++s) {
-        if (const base::DeviceId device = results.figures.sections[s].device; device.is_valid()) {
+        for (const base::DeviceId device : devices_of(results.figures, base::SectionId(s))) {
             sections.add(device, s);
         }
     }

@@ -26,7 +26,7 @@ struct ColumnView {
     const trace::Component* component; ///< null: not traced
 
     [[nodiscard]] bool has_path() const {
-        return figures.state == FigureState::computed || figures.state == FigureState::from_main;
+        return figures.state != FigureState::shorted && figures.state != FigureState::not_traced;
     }
 };
 
@@ -73,7 +73,7 @@ std::string_view basis_name(model::Basis basis) {
 }
 
 std::string upstream_name(const ColumnView& v) {
-    if (!v.has_path()) {
+    if (!v.has_path() || !v.figures.upstream.is_valid()) {
         return {};
     }
     const network::Node& node = v.w.net.snapped.nodes[v.figures.upstream.index()];
@@ -119,7 +119,7 @@ constexpr std::array kColumnFields = {
     Field<ColumnView>{"lw_pscc_max_ka", kReal, [](Cell c, const ColumnView& v) {
         c.set(v.figures.pscc_high_ka); }},
     Field<ColumnView>{"lw_in_device", kText, [](Cell c, const ColumnView& v) {
-        c.set(v.w.explain.device_name(v.judgement.in.device)); }},
+        c.set(v.w.explain.device_name(v.id, v.judgement.in)); }},
     Field<ColumnView>{"lw_in_state", kText, [](Cell c, const ColumnView& v) {
         c.set(state_name(v, v.judgement.in)); }},
     Field<ColumnView>{"lw_in_clear_s", kReal, [](Cell c, const ColumnView& v) {

@@ -91,7 +91,8 @@ constexpr std::array kSectionFields = {
                        [](Cell c, const SectionView& v) { c.set(v.figures.zs_high); }},
     Field<SectionView>{"lw_device", kText,
                        [](Cell c, const SectionView& v) {
-                           c.set(std::string_view(v.w.explain.device_name(v.figures.device)));
+                           c.set(std::string_view(
+                               v.w.explain.device_names(devices_of(v.w.results.figures, v.id))));
                        }},
     Field<SectionView>{"lw_clear_s", kReal,
                        [](Cell c, const SectionView& v) { c.set(v.cover.clear); }},

@@ -235,8 +235,7 @@ void Reporter::report_ring(const Component& component) {
         f.count = component.columns;
         f.message = "Way " + f.way + " of " + f.supply_id + " holds " +
                     std::to_string(component.loops) +
-                    (component.loops == 1 ? " closed loop." : " closed loops.") +
-                    " Columns whose path uses it have no figures.";
+                    (component.loops == 1 ? " closed loop." : " closed loops.");
         f.fix = "Find the open point on site and record it in terminations.";
         m_findings.add(std::move(f));
     }

@@ -1,12 +1,14 @@
 // Figures: what the circuit theory gives at each column and section, before any judgement.
-// Radial paths from one root only; everything else has a state that says why there are none.
-// docs/method.md sections 2 to 5 and 9.
+// Rings, meshes and joined supplies are solved exactly. docs/method.md sections 2 to 5 and 9.
 #pragma once
 
 #include "loopwalk/assess/inputs.hpp"
+#include "loopwalk/assess/multi_feed.hpp"
 #include "loopwalk/assess/source.hpp"
 #include "loopwalk/base/progress.hpp"
 
+#include <memory>
+#include <unordered_map>
 #include <vector>
 
 namespace loopwalk::assess {
@@ -19,13 +21,18 @@ using base::RootId;
 using base::VertexId;
 using base::WayId;
 
+/// What is known of a column's feed.
 enum class FigureState : std::uint8_t {
     not_traced, ///< no source
-    computed,   ///< fed by one way over one path
-    looped,     ///< its path uses a closed loop
-    several,    ///< fed by several supplies
+    computed,   ///< fed by one supply, over one path or over loops
+    several,    ///< fed by several supplies: figures are those of the weakest alone
+    shorted,    ///< ways of different phases are joined, as recorded: no figures
     from_main,  ///< fed from a distributor's main, whose impedance is not computed
 };
+
+[[nodiscard]] constexpr bool has_figures(FigureState state) noexcept {
+    return state == FigureState::computed || state == FigureState::several;
+}
 
 /// Attributes whose absence makes bounds differ. The order is that in which they are named.
 enum class Missing : std::uint8_t {
@@ -36,9 +43,6 @@ enum class Missing : std::uint8_t {
     ze,
     earthing,
 };
-
-/// State of the earth path back to the supply.
-enum class EarthPathState : std::uint8_t { intact, unknown, broken };
 
 /// How many attributes are missing along a path, and the only one if it is just one.
 struct MissingOnPath {
@@ -57,11 +61,12 @@ struct ColumnFigures {
     FigureState state = FigureState::not_traced;
     EarthPathState earth = EarthPathState::intact;
     bool through_column = false; ///< another column lies on its path
+    bool is_multi_fed = false;   ///< several devices feed it: see Figures::fed
     MissingOnPath missing;
-    RootId root;       ///< invalid if not traced or fed by several
+    RootId root;       ///< invalid if not traced; of several supplies the weakest's
     WayId nearest_way; ///< the way it hangs on: the root's, or that of a section pillar
     DeviceId device;   ///< protects its incoming side; invalid: nothing recorded upstream
-    NodeId upstream;   ///< next column, joint or supply towards the source
+    NodeId upstream;   ///< next column, joint or supply towards the source; invalid in a loop
     VertexId vertex;
     std::uint32_t hops = 0;
     base::Metre run;
@@ -73,14 +78,15 @@ struct ColumnFigures {
 };
 
 struct SectionFigures {
-    bool is_on_path = false;  ///< on the only path from one root to somewhere
-    bool is_reversed = false; ///< downstream runs from `to` to `from`
-    bool has_zs = false;      ///< the source is known well enough for a loop impedance
+    bool is_on_path = false;   ///< fed
+    bool is_multi_fed = false; ///< several devices feed it: see Figures::fed_sections
+    bool is_reversed = false;  ///< downstream runs from `to` to `from`
+    bool has_zs = false;       ///< the source is known well enough for a loop impedance
     EarthPathState earth = EarthPathState::intact;
-    RootId root;                            ///< invalid if not traced or fed by several
+    RootId root;                            ///< invalid if not traced
     DeviceId device;                        ///< protects it
     WayId way;                              ///< the nearest upstream
-    base::Maybe<base::Ohm> zs_low, zs_high; ///< at its far end
+    base::Maybe<base::Ohm> zs_low, zs_high; ///< at its far end; in a loop at its highest place
     base::Maybe<base::Ampere> current;      ///< design current, high bound
 };
 
@@ -94,12 +100,26 @@ struct RootFigures {
     std::uint32_t loops = 0;
 };
 
+/// A column or section in, or behind, a looped block that several devices feed.
+struct FedPoint {
+    std::uint32_t feed = 0; ///< index in Figures::feeds
+    MultiFeed::Point point;
+};
+
 struct Figures {
     std::vector<ColumnFigures> columns;
     std::vector<SectionFigures> sections;
     std::vector<RootFigures> roots;
     std::vector<Source> sources; ///< by supply
+    std::vector<std::unique_ptr<MultiFeed>> feeds;
+    std::unordered_map<ColumnId, FedPoint> fed;
+    std::unordered_map<base::SectionId, FedPoint> fed_sections;
+    std::vector<std::vector<base::SectionId>> blocks; ///< sections of each looped block
+    std::unordered_map<base::SectionId, std::uint32_t> block_of;
 };
+
+/// Devices that protect a section: one, or those that feed its loop; none without a device.
+[[nodiscard]] std::vector<DeviceId> devices_of(const Figures& figures, base::SectionId section);
 
 [[nodiscard]] Figures compute_figures(const Inputs& inputs, base::Progress& progress);
 

@@ -40,14 +40,16 @@ enum class Reason : std::uint8_t {
     tt_rcd_missing,
     tt_electrode_missing,
     side_missing,
+    partly_distributors, ///< one of its feeds has nothing but the distributor's main fuse
     breaking_too_low,
     breaking_missing,
 };
 
 /// A fault on one side of a cut-out, judged.
 struct Side {
-    base::DeviceId device; ///< of the network; invalid with own_fuse set or nothing
-    bool own_fuse = false; ///< the column's own cut-out fuse
+    base::DeviceId device;     ///< of the network; invalid with own_fuse set or nothing
+    bool own_fuse = false;     ///< the column's own cut-out fuse
+    bool is_multi_fed = false; ///< several devices open one after the other
     bool is_rcd = false;
     std::uint32_t load_row = 0xffffffffU; ///< row of `loads` whose fuse decides; else the column's
     ClearState state = ClearState::not_computed;
@@ -132,6 +134,16 @@ class Judge {
         Complex low, high;
     };
     [[nodiscard]] TailLoop with_tail(ColumnId id) const;
+    // judge_feeds.cpp: places that several devices feed
+    enum class Margin : bool { no, yes };
+    [[nodiscard]] Side judge_fed(const FedPoint& place, base::Second limit,
+                                 Margin margin = Margin::yes);
+    [[nodiscard]] Reason why_unjudged(const MultiFeed& feed);
+    [[nodiscard]] Reason why_straddling(const MultiFeed& feed);
+    [[nodiscard]] bool is_assumed(const MultiFeed& feed) const;
+    [[nodiscard]] const Source* source_of_root(base::RootId root) const;
+    [[nodiscard]] MultiFeed::Loop fed_loop(const FedPoint& place) const;
+    [[nodiscard]] SectionCover fed_section(base::SectionId id);
     void apply_readings(ColumnId id, Side& in, Side& out) const;
     void judge_breaking(ColumnId id, Judgement& judgement);
     void judge_volt_drop(const ColumnFigures& figures, Judgement& judgement) const;
@@ -149,6 +161,7 @@ class Judge {
     LoadBook m_loads;
     std::vector<CablePerKm> m_tails; ///< by cable type
     base::Grouped<ColumnId> m_readings;
+    std::unordered_map<base::SectionId, SectionCover> m_fed_covers; ///< of those judged so far
     std::vector<std::uint8_t> m_near_main; ///< by column: a main lies within reach
 };
 

@@ -6,6 +6,7 @@
 #include "loopwalk/model/layers.hpp"
 
 #include <span>
+#include <vector>
 
 namespace loopwalk::assess {
 
@@ -24,6 +25,12 @@ class LoadBook {
     /// Rows of `loads` that name the column, in canonical order; empty: its own attributes hold.
     [[nodiscard]] std::span<const std::uint32_t> rows(base::ColumnId column) const;
     [[nodiscard]] ColumnLoad of(base::ColumnId id) const;
+    /// Each load of a column with its phase (unknown unless recorded on it or its column).
+    struct OnPhase {
+        model::Phase phase = model::Phase::unknown;
+        ColumnLoad load;
+    };
+    [[nodiscard]] std::vector<OnPhase> by_phase(base::ColumnId id) const;
 
   private:
     const model::Layers& m_layers;

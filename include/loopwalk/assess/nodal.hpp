@@ -23,6 +23,7 @@ class NodalNetwork {
 
     explicit NodalNetwork(std::uint32_t nodes);
 
+    [[nodiscard]] std::size_t size() const noexcept { return m_own.size(); }
     /// A branch of `ohms` between two nodes; branches between the same nodes are in parallel, one
     /// from a node to itself does nothing. Precondition: `ohms` is not zero (join such nodes).
     void connect(std::uint32_t a, std::uint32_t b, Complex ohms);

@@ -23,9 +23,8 @@ struct RadialSolution {
     std::vector<std::complex<double>> current; ///< in the branch to it (the root: total), A
 };
 
-/// Backward-forward sweeps until no voltage changes by more than 1e-12 of u0, which bounds the
-/// error of the fixed point below 1e-9 for every circuit whose voltage stays above half.
-/// None if the loads cannot be carried (no convergence in 200 sweeps): voltage collapse.
+/// Backward-forward sweeps until all changes still to come are below 1e-12 of u0.
+/// None if the loads cannot be carried: voltage collapse.
 [[nodiscard]] std::optional<RadialSolution> solve_radial(const RadialCircuit& circuit, double u0);
 
 } // namespace loopwalk::assess

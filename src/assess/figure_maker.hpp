@@ -1,0 +1,97 @@
+// Walks each component once, parents before children, and fills in what its vertices have.
+#pragma once
+
+#include "loopwalk/assess/loads.hpp"
+#include "loopwalk/assess/phase_volts.hpp"
+#include "loopwalk/assess/volt_drop.hpp"
+
+#include "block_paths.hpp"
+
+namespace loopwalk::assess {
+
+/// A looped block, solved when the walk first leaves its gate.
+struct SolvedBlock {
+    Block block;
+    bool is_solved = false;
+    std::vector<Path> paths;       ///< by local vertex
+    Path trunk;                    ///< to its gate; of the terminals where it holds the roots
+    std::uint32_t feed = kOneFeed; ///< index in Figures::feeds
+    static constexpr std::uint32_t kOneFeed = std::numeric_limits<std::uint32_t>::max();
+};
+
+class FigureMaker {
+  public:
+    explicit FigureMaker(const Inputs& in);
+    Figures run(base::Progress& progress);
+
+  private:
+    using Component = trace::Component;
+
+    // figures.cpp: the walk
+    void mark_states();
+    [[nodiscard]] bool joins_phases(const Component& component) const;
+    void sum_up(const Component& component);
+    void walk(const Component& component);
+    [[nodiscard]] Path path_to(VertexId v, const Component& component);
+    [[nodiscard]] const Source* source_at(RootId root) const;
+    [[nodiscard]] bool is_three_phase(RootId root) const;
+
+    // figures_fill.cpp: what a vertex or section of a path has
+    void fill_section(const Path& path, VertexId v);
+    void fill_column(const Path& path, VertexId v);
+    void fill_joined_currents(ColumnFigures& column, const Path& path) const;
+    void fill_currents(ColumnFigures& column, const Path& path, const Source& source) const;
+    static void fill_reading_band(ColumnFigures& column, const Path& path, const Source& source);
+
+    // figures_loops.cpp: looped blocks
+    void find_blocks(const Component& component);
+    void solve_block(SolvedBlock& block);
+    [[nodiscard]] std::vector<Path> starts_of(SolvedBlock& block);
+    void make_feed(SolvedBlock& block, const std::vector<PieceOhms>& ohms,
+                   const std::vector<Path>& starts);
+    void fill_looped_sections(const SolvedBlock& block, const BlockNetwork& network);
+    void fill_behind_feed(SectionFigures& section, base::SectionId id, const Path& trunk,
+                          const Along& line, const Along& earth);
+    void fill_fed_sections(const SolvedBlock& block);
+    [[nodiscard]] FedPoint fed_point(const Path& path) const;
+
+    // figures_volts.cpp: volt drop and design current
+    void solve_volt_drop(const Component& component);
+    void store_volt_drop(const Component& component, const RadialSolution& low,
+                         const RadialSolution& high, double u0);
+
+    // figures_phases.cpp: the same with loops or three phases
+    struct LoadedCircuit;
+    void solve_phase_drops(const Component& component);
+    void solve_one_phase(const Component& component, const LoadedCircuit& circuit,
+                         const DropNetwork& line, const DropNetwork& neutral, double u0);
+    [[nodiscard]] bool add_branches(LoadedCircuit& circuit, const Component& component) const;
+    [[nodiscard]] bool add_branch(LoadedCircuit& circuit, base::SectionId id, VertexId a,
+                                  VertexId b) const;
+    void add_link(LoadedCircuit& circuit, VertexId a, VertexId b) const;
+    void add_loads(LoadedCircuit& circuit, const Component& component,
+                   std::uint32_t only_phase) const;
+    void mark_collapse(const Component& component);
+    void store_drops(const Component& component, const PhaseSolution& solved, std::uint32_t phase,
+                     bool is_low);
+    void store_currents(const Component& component, const LoadedCircuit& circuit,
+                        const DropNetwork& line, const PhaseSolution& solved, std::uint32_t phase);
+    void copy_design(const Component& component);
+    [[nodiscard]] model::Phase phase_of(RootId root) const;
+
+    const model::Layers& m_layers;
+    const config::Rules& m_rules;
+    const network::Network& m_net;
+    const trace::Trace& m_trace;
+    PathMaker m_paths;
+    LoadBook m_loads;
+    trace::BlockFinder m_finder;
+    Figures m_figures;
+    std::vector<SolvedBlock> m_blocks;     ///< of the component at hand
+    std::vector<Path> m_at;                ///< of the component at hand, by position
+    std::vector<base::Metre> m_lengths;    ///< of cable, by component
+    std::vector<std::uint32_t> m_position; ///< of a vertex in its component
+    RadialCircuit m_low, m_high;
+};
+
+} // namespace loopwalk::assess
