@@ -27,7 +27,12 @@ struct Options {
     bool quiet = false;
     bool timings = false;
     std::string fail_on;
+    ExplainOptions explain;
+    std::string format;
 };
+
+constexpr const char* kJobText =
+    "Job file (ends in .toml), or a dataset with the native layer names";
 
 std::string version_text() {
     std::string text = "loopwalk " + std::string(base::program_version());
@@ -58,10 +63,7 @@ void add_check(CLI::App& app, Options& options) {
         "check", "Trace a council's street-lighting layers and write them back annotated.");
     check->footer(footer_text());
     check->set_version_flag("--version", version_text);
-    check
-        ->add_option("JOB", options.check.job,
-                     "Job file (ends in .toml), or a dataset with the native layer names")
-        ->required();
+    check->add_option("JOB", options.check.job, kJobText)->required();
     check->add_option("-o,--output", options.check.output,
                       "Result, a .gpkg file; default: the job's, else <stem>_checked.gpkg in the "
                       "current folder");
@@ -76,15 +78,42 @@ void add_check(CLI::App& app, Options& options) {
                     "Seconds for each stage, on standard error as 'timing <stage> <seconds>'");
 }
 
+const std::map<std::string, PageFormat>& page_formats() {
+    static const std::map<std::string, PageFormat> kFormats = {{"text", PageFormat::text},
+                                                               {"markdown", PageFormat::markdown}};
+    return kFormats;
+}
+
+void add_explain(CLI::App& app, Options& options) {
+    CLI::App* explain = app.add_subcommand(
+        "explain", "Write down the whole working of one asset's figures; nothing is changed.");
+    explain->footer(footer_text());
+    explain->set_version_flag("--version", version_text);
+    explain->add_option("JOB", options.explain.job, kJobText)->required();
+    explain
+        ->add_option("ID", options.explain.asset,
+                     "Id of a column, cable, supply or joint; layer:ID (columns:12) where several "
+                     "layers have it")
+        ->required();
+    explain
+        ->add_option("--format", options.format,
+                     "How to write the page: text (default) or markdown")
+        ->check(CLI::IsMember(page_formats()));
+}
+
 /// Runs what the parsed command line asks for.
-ExitCode dispatch(Options& options) {
+ExitCode dispatch(const CLI::App& app, Options& options) {
     Terminal terminal(options.quiet ? Quiet::yes : Quiet::no,
                       options.timings ? Timings::yes : Timings::no);
     options.check.overwrite = options.overwrite ? gis::Overwrite::yes : gis::Overwrite::no;
     if (!options.fail_on.empty()) {
         options.check.fail_on = fail_levels().at(options.fail_on);
     }
-    return check(options.check, terminal);
+    if (!options.format.empty()) {
+        options.explain.format = page_formats().at(options.format);
+    }
+    return app.got_subcommand("explain") ? explain(options.explain, terminal)
+                                         : check(options.check, terminal);
 }
 
 /// The first word of the command line where it should name a command but does not; else empty.
@@ -105,8 +134,10 @@ ExitCode parse_and_run(int argc, const char* const* argv) {
     app.require_subcommand(1);
     Options options;
     add_check(app, options);
+    add_explain(app, options);
     if (const std::string word = unknown_command(app, argc, argv); !word.empty()) {
-        Terminal::message("there is no command '" + word + "' in this version; there is: check");
+        Terminal::message("there is no command '" + word +
+                          "' in this version; there are: check, explain");
         return ExitCode::usage;
     }
     try {
@@ -116,7 +147,7 @@ ExitCode parse_and_run(int argc, const char* const* argv) {
         app.exit(e, std::cout, std::cerr);
         return asked_for ? ExitCode::done : ExitCode::usage;
     }
-    return dispatch(options);
+    return dispatch(app, options);
 }
 
 } // namespace

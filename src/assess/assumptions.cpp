@@ -35,51 +35,52 @@ std::string where(AssetLayer layer, std::string_view field) {
     return "[" + std::string(base::layer_name(layer)) + "] missing." + std::string(field);
 }
 
-std::vector<const catalogue::CableType*>
-cables_named(const config::MissingValue& value, AssetLayer layer, const Catalogue& catalogue) {
-    std::vector<const catalogue::CableType*> types;
+std::vector<base::CableTypeId> cables_named(const config::MissingValue& value, AssetLayer layer,
+                                            const Catalogue& catalogue) {
+    std::vector<base::CableTypeId> types;
     for (const std::string& word : value.words) {
         const auto id = catalogue.find_cable(word);
         if (!id.has_value()) {
             throw ConfigError(where(layer, value.field) + ": the catalogue has no cable type '" +
                               word + "'.");
         }
-        types.push_back(&catalogue.cable(*id));
+        types.push_back(*id);
     }
     return types;
 }
 
-CablePerKm box(const std::vector<const catalogue::CableType*>& types, double armour_ac_factor,
-               ArmourBond bond) {
+CablePerKm box(const Catalogue& catalogue, const std::vector<base::CableTypeId>& types,
+               double armour_ac_factor, ArmourBond bond) {
     std::vector<CablePerKm> each;
     each.reserve(types.size());
-    for (const catalogue::CableType* type : types) {
-        each.push_back(per_km(*type, armour_ac_factor, bond));
+    for (const base::CableTypeId type : types) {
+        each.push_back(per_km(catalogue.cable(type), armour_ac_factor, bond));
     }
     return envelope(each);
 }
 
-std::vector<const catalogue::CableType*> circuit_cables(const Catalogue& catalogue) {
-    std::vector<const catalogue::CableType*> types;
-    for (const catalogue::CableType& type : catalogue.cables()) {
-        if (type.use == CableUse::circuit) {
-            types.push_back(&type);
+template <class Admit>
+std::vector<base::CableTypeId> cables_where(const Catalogue& catalogue, Admit admit) {
+    std::vector<base::CableTypeId> types;
+    for (std::size_t t = 0; t < catalogue.cables().size(); ++t) {
+        if (admit(catalogue.cables()[t])) {
+            types.emplace_back(t);
         }
     }
     return types;
 }
 
-std::vector<const catalogue::CableType*> tails(const Catalogue& catalogue,
-                                               const Bounds<base::Number>& csa) {
-    std::vector<const catalogue::CableType*> types;
-    for (const catalogue::CableType& type : catalogue.cables()) {
-        if (type.use == CableUse::tail && type.line.csa.has_value() &&
-            (*type.line.csa).value() >= csa.low.value() &&
-            (*type.line.csa).value() <= csa.high.value()) {
-            types.push_back(&type);
-        }
-    }
-    return types;
+std::vector<base::CableTypeId> circuit_cables(const Catalogue& catalogue) {
+    return cables_where(
+        catalogue, [](const catalogue::CableType& type) { return type.use == CableUse::circuit; });
+}
+
+std::vector<base::CableTypeId> tails(const Catalogue& catalogue, const Bounds<base::Number>& csa) {
+    return cables_where(catalogue, [&](const catalogue::CableType& type) {
+        return type.use == CableUse::tail && type.line.csa.has_value() &&
+               (*type.line.csa).value() >= csa.low.value() &&
+               (*type.line.csa).value() <= csa.high.value();
+    });
 }
 
 FuseStandIns fuse_stand_ins(const config::Job& job, AssetLayer layer, const Catalogue& catalogue) {
@@ -114,25 +115,28 @@ FuseStandIns fuse_stand_ins(const config::Job& job, AssetLayer layer, const Cata
 
 void set_cables(Assumptions& a, const config::Job& job, const Catalogue& catalogue) {
     const config::MissingValue* stock = find(job, AssetLayer::cables, "cable_type");
-    const auto types = stock != nullptr && !stock->words.empty()
-                           ? cables_named(*stock, AssetLayer::cables, catalogue)
-                           : circuit_cables(catalogue);
+    a.missing_cable_types = stock != nullptr && !stock->words.empty()
+                                ? cables_named(*stock, AssetLayer::cables, catalogue)
+                                : circuit_cables(catalogue);
+    const auto& types = a.missing_cable_types;
     if (types.empty()) {
         throw ConfigError("The catalogue has no circuit cable to stand for a missing cable type.");
     }
-    a.missing_cable = box(types, job.rules.armour_ac_factor, ArmourBond::bonded);
-    a.missing_cable_unbonded = box(types, job.rules.armour_ac_factor, ArmourBond::not_bonded);
+    a.missing_cable = box(catalogue, types, job.rules.armour_ac_factor, ArmourBond::bonded);
+    a.missing_cable_unbonded =
+        box(catalogue, types, job.rules.armour_ac_factor, ArmourBond::not_bonded);
     a.used.push_back("A missing cable type may be any of " + std::to_string(types.size()) +
                      " cable types of the catalogue.");
     const config::MissingValue* tail = find(job, AssetLayer::columns, "tail_type");
-    const auto tail_types = tail != nullptr && !tail->words.empty()
-                                ? cables_named(*tail, AssetLayer::columns, catalogue)
-                                : tails(catalogue, job.rules.tail_csa_mm2);
-    if (tail_types.empty()) {
+    a.missing_tail_types = tail != nullptr && !tail->words.empty()
+                               ? cables_named(*tail, AssetLayer::columns, catalogue)
+                               : tails(catalogue, job.rules.tail_csa_mm2);
+    if (a.missing_tail_types.empty()) {
         throw ConfigError("The catalogue has no tail within rules.tail_csa_mm2 to stand for a "
                           "missing tail_type.");
     }
-    a.missing_tail = box(tail_types, job.rules.armour_ac_factor, ArmourBond::bonded);
+    a.missing_tail =
+        box(catalogue, a.missing_tail_types, job.rules.armour_ac_factor, ArmourBond::bonded);
 }
 
 } // namespace
@@ -156,6 +160,18 @@ Assumptions resolve_assumptions(const config::Job& job, const Catalogue& catalog
     a.joint_fuse = fuse_stand_ins(job, AssetLayer::joints, catalogue);
     a.load_fuse = fuse_stand_ins(job, AssetLayer::loads, catalogue);
     return a;
+}
+
+Bounds<base::Metre> tail_length(const model::Column& column, const Assumptions& assumptions,
+                                const config::Rules& rules) {
+    if (column.tail.has_value()) {
+        return Bounds<base::Metre>::exactly(*column.tail);
+    }
+    if (assumptions.tail.has_value()) {
+        return *assumptions.tail;
+    }
+    return {base::Metre(0.0),
+            column.height.value_or(assumptions.height.high) + rules.tail_beyond_height};
 }
 
 } // namespace loopwalk::assess

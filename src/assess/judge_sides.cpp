@@ -195,15 +195,7 @@ Judge::TailLoop Judge::with_tail(ColumnId id) const {
     const CablePerKm& tail = column.tail_type.type.is_valid()
                                  ? m_tails[column.tail_type.type.index()]
                                  : m_assumptions.missing_tail;
-    Bounds<Metre> length;
-    if (column.tail.has_value()) {
-        length = Bounds<Metre>::exactly(*column.tail);
-    } else if (m_assumptions.tail.has_value()) {
-        length = *m_assumptions.tail;
-    } else {
-        length = {Metre(0.0),
-                  column.height.value_or(m_assumptions.height.high) + m_rules.tail_beyond_height};
-    }
+    const Bounds<Metre> length = tail_length(column, m_assumptions, m_rules);
     const auto loop = [](const Conductors& c) { return c.line + c.earth; };
     return {figures.loop_low + loop(tail.z.hot_low) * (length.low.value() / 1000.0),
             figures.loop_high + loop(tail.z.hot_high) * (length.high.value() / 1000.0)};

@@ -12,6 +12,14 @@ SectionOhms::SectionOhms(const model::Layers& layers, const catalogue::Catalogue
 
 SectionOhms::~SectionOhms() = default;
 
+base::Bounds<base::Metre> SectionOhms::length(base::SectionId id) const {
+    return m_paths->length(m_net.snapped.sections[id.index()]);
+}
+
+const CablePerKm& SectionOhms::per_km(base::SectionId id) const {
+    return m_paths->per_km_of(id);
+}
+
 Conductors SectionOhms::hot_high(base::SectionId id) const {
     const base::Metre length = m_paths->length(m_net.snapped.sections[id.index()]).high;
     return m_paths->per_km_of(id).z.hot_high * (length.value() / 1000.0);

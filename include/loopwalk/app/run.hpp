@@ -1,4 +1,4 @@
-// The main job from layers to annotated layers.
+// What the commands do.
 #pragma once
 
 #include "loopwalk/app/terminal.hpp"
@@ -22,5 +22,16 @@ struct CheckOptions {
 
 /// Reads, snaps, traces, assesses and writes. Throws a base::Error if it cannot.
 [[nodiscard]] base::ExitCode check(const CheckOptions& options, Terminal& terminal);
+
+enum class PageFormat : std::uint8_t { text, markdown };
+
+struct ExplainOptions {
+    std::string job;   ///< as for check
+    std::string asset; ///< an id, or "layer:id"
+    PageFormat format = PageFormat::text;
+};
+
+/// Prints the working of one asset; writes nothing. Throws a base::Error if it cannot.
+[[nodiscard]] base::ExitCode explain(const ExplainOptions& options, Terminal& terminal);
 
 } // namespace loopwalk::app

@@ -23,6 +23,7 @@ struct Assumptions {
     CablePerKm missing_cable;          ///< envelope for a missing cable type
     CablePerKm missing_cable_unbonded; ///< the same with no armour in parallel
     CablePerKm missing_tail;
+    std::vector<base::CableTypeId> missing_cable_types, missing_tail_types; ///< what they envelop
     base::Bounds<base::Watt> load, use_load; ///< of a column, of a row of `loads`
     base::Bounds<base::Number> power_factor;
     std::optional<base::Bounds<base::Metre>> cable_length; ///< of a whole cable; else as drawn
@@ -38,5 +39,10 @@ struct Assumptions {
 /// Throws ConfigError for a word in `missing` that the catalogue does not have.
 [[nodiscard]] Assumptions resolve_assumptions(const config::Job& job,
                                               const catalogue::Catalogue& catalogue);
+
+/// Length of a column's tail: recorded, else the job's range, else 0 to height + rules.
+[[nodiscard]] base::Bounds<base::Metre> tail_length(const model::Column& column,
+                                                    const Assumptions& assumptions,
+                                                    const config::Rules& rules);
 
 } // namespace loopwalk::assess

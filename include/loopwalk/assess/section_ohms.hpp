@@ -18,6 +18,10 @@ class SectionOhms {
     SectionOhms& operator=(const SectionOhms&) = delete;
     ~SectionOhms();
 
+    /// Exact where a length is laid, else a range (method.md section 2).
+    [[nodiscard]] base::Bounds<base::Metre> length(base::SectionId id) const;
+    /// Of the section's cable; armour left out where it is not bonded.
+    [[nodiscard]] const CablePerKm& per_km(base::SectionId id) const;
     /// Hot conductors at the high bound, ohm.
     [[nodiscard]] Conductors hot_high(base::SectionId id) const;
 

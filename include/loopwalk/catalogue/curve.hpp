@@ -16,6 +16,22 @@ struct OperatingTime {
     bool is_bound_only = false; ///< current above the highest point: its shortest time stands
 };
 
+/// The points of a slow edge between which a figure lies. `slower` and `faster` are the same point
+/// where the figure stands in the table or beyond its end.
+struct Stretch {
+    const CurvePoint* slower = nullptr;
+    const CurvePoint* faster = nullptr;
+    [[nodiscard]] bool is_chord() const noexcept { return slower != faster; }
+};
+
+/// Where a current lies; none below the lowest tabulated one.
+[[nodiscard]] std::optional<Stretch> stretch_at(const std::vector<CurvePoint>& slow,
+                                                Ampere current) noexcept;
+
+/// Where a time limit lies; none if the shortest tabulated time is longer.
+[[nodiscard]] std::optional<Stretch> stretch_within(const std::vector<CurvePoint>& slow,
+                                                    Second limit) noexcept;
+
 /// Longest operating time at `current`: interpolated in log-log between the points of the slow
 /// edge. Chords over a convex curve err long, which is the safe side.
 [[nodiscard]] OperatingTime slow_time(const std::vector<CurvePoint>& slow, Ampere current) noexcept;

@@ -1,0 +1,45 @@
+// The stages from a job to judged figures, without writing anything: what every command that looks
+// at the network starts with.
+#pragma once
+
+#include "loopwalk/output/results.hpp"
+
+#include <memory>
+#include <string>
+
+namespace loopwalk::app {
+
+/// Owns everything that the results refer to; stays where it is made.
+class Assessment {
+  public:
+    /// Reads the job and the catalogue and opens the datasets. `job`: a job file (*.toml) or a
+    /// dataset with native names. Throws a base::Error.
+    explicit Assessment(const std::string& job);
+    Assessment(const Assessment&) = delete;
+    Assessment& operator=(const Assessment&) = delete;
+
+    /// Reads, snaps, traces, assesses and judges. Call once.
+    void run(base::Progress& progress);
+
+    [[nodiscard]] const config::Job& job() const noexcept { return m_job; }
+    [[nodiscard]] input::Source& source() noexcept { return m_source; }
+    // Precondition of the following: run() has been called.
+    [[nodiscard]] assess::Judge& judge() { return *m_judge; }
+    [[nodiscard]] const output::Results& results() const { return *m_results; }
+
+  private:
+    config::Job m_job;
+    catalogue::Catalogue m_catalogue;
+    assess::Assumptions m_assumptions;
+    input::Source m_source;
+    base::FindingList m_findings;
+    input::ReadResult m_read;
+    network::Network m_network;
+    trace::Trace m_trace;
+    assess::Figures m_figures;
+    assess::Review m_review;
+    std::unique_ptr<assess::Judge> m_judge;
+    std::unique_ptr<output::Results> m_results;
+};
+
+} // namespace loopwalk::app

@@ -1,0 +1,60 @@
+#include "loopwalk/app/assessment.hpp"
+
+#include "loopwalk/base/error.hpp"
+
+#include <filesystem>
+
+namespace loopwalk::app {
+namespace {
+
+config::Job load_job(const std::string& name) {
+    const bool is_job_file = std::filesystem::path(name).extension() == ".toml";
+    config::Job job = is_job_file ? config::read_job_file(name) : config::job_for_dataset(name);
+    try {
+        config::check(job);
+    } catch (const base::ConfigError& e) {
+        throw base::ConfigError(name + ": " + e.what());
+    }
+    return job;
+}
+
+catalogue::Catalogue load_catalogue(const config::CatalogueSettings& settings) {
+    catalogue::CatalogueText text = catalogue::built_in_text();
+    const auto replace = [](const std::string& path, std::string& contents, std::string& name) {
+        if (!path.empty()) {
+            contents = catalogue::read_catalogue_file(path);
+            name = path;
+        }
+    };
+    replace(settings.cables, text.cables, text.cables_name);
+    replace(settings.devices, text.devices, text.devices_name);
+    replace(settings.curves, text.curves, text.curves_name);
+    return catalogue::parse_catalogue(text);
+}
+
+} // namespace
+
+Assessment::Assessment(const std::string& job)
+    : m_job(load_job(job)), m_catalogue(load_catalogue(m_job.catalogue)),
+      m_assumptions(assess::resolve_assumptions(m_job, m_catalogue)), m_source(m_job.data) {}
+
+void Assessment::run(base::Progress& progress) {
+    m_read = input::read_layers(m_source, m_job, m_catalogue, m_findings, progress);
+    const model::Layers& layers = m_read.layers;
+    m_network = network::build_network(
+        layers,
+        network::snap(layers, {m_job.network.snap, m_job.network.reach}, m_findings, progress),
+        m_findings);
+    m_trace = trace::trace(layers, m_network, progress);
+    trace::report_feeding(layers, m_network, m_trace, m_findings);
+    const assess::Inputs inputs{layers, m_catalogue, m_job, m_assumptions, m_network, m_trace};
+    m_figures = assess::compute_figures(inputs, progress);
+    m_judge = std::make_unique<assess::Judge>(inputs, m_figures);
+    m_review = assess::review({layers, m_catalogue, m_job.rules, m_network, m_trace, m_figures},
+                              *m_judge, m_findings, progress);
+    m_findings.sort();
+    m_results.reset(new output::Results{m_job, m_catalogue, m_read, m_assumptions, m_network,
+                                        m_trace, m_figures, m_review, m_findings});
+}
+
+} // namespace loopwalk::app

@@ -1,0 +1,198 @@
+// Breaking capacity, readings, and what would settle or change a column's verdict.
+#include "loopwalk/base/text.hpp"
+
+#include "column_sides.hpp"
+
+namespace loopwalk::report {
+namespace {
+
+using assess::EarthPathState;
+using assess::Judgement;
+using assess::Side;
+using assess::Verdict;
+using base::ColumnId;
+using model::FuseRecord;
+
+std::string breaking_text(const assess::DeviceChoices& device) {
+    const assess::BreakingRange range = assess::breaking_range(device);
+    if (!range.is_known) {
+        return "not known";
+    }
+    return range.lowest == range.highest
+               ? written(range.lowest) + " kA by the catalogue"
+               : written(range.lowest) + " to " + written(range.highest) + " kA by the catalogue";
+}
+
+void add_fuse(const Context& c, std::vector<std::string>& items, const std::string& name,
+              const FuseRecord& fuse, const assess::FuseStandIns& stand_ins,
+              base::Maybe<base::Number> recorded) {
+    if (fuse.word == FuseRecord::Word::none) {
+        items.push_back(name + ": a solid link, nothing to break a current.");
+        return;
+    }
+    const std::string ka =
+        recorded.has_value()
+            ? written((*recorded).value()) + " kA as recorded"
+            : breaking_text(assess::choices_of(fuse, c.results.catalogue, stand_ins));
+    items.push_back(name + ": " + c.explain.fuse_text(fuse) + ", breaking capacity " + ka + ".");
+}
+
+} // namespace
+
+void write_breaking(Context& c, ColumnId id, const Judgement& judgement,
+                    const Prospective& prospective) {
+    c.page.heading("Breaking capacity of the cut-out's fuse");
+    const model::Column& column = c.layers().columns[id.index()];
+    std::vector<std::string> items;
+    add_fuse(c, items, "Cut-out", column.fuse, c.results.assumptions.column_fuse,
+             column.breaking_ka);
+    for (const std::uint32_t row : c.judge.loads().rows(id)) {
+        const model::Load& load = c.layers().loads[row];
+        if (!load.fuse.is_absent()) {
+            add_fuse(c, items, "Load '" + c.text(load.use) + "'", load.fuse,
+                     c.results.assumptions.load_fuse, {});
+        }
+    }
+    const auto ka = [](const std::optional<Term>& current) {
+        return current.has_value() ? written(current->value()) + " kA" : std::string("not known");
+    };
+    items.push_back("Largest prospective current here: " + ka(prospective.high) +
+                    " at the most, over every completion of the records; " + ka(prospective.low) +
+                    " at the least.");
+    items.push_back("Verdict: " + verdict_text(judgement.breaking) +
+                    " (BS 7671:2018+A2 reg 434.5.1).");
+    c.page.add(Bullets{items});
+}
+
+void write_readings(Context& c, ColumnId id, const assess::Source& source, const TrailOhms& ohms,
+                    const Judgement& judgement) {
+    c.page.heading("What a loop test should read");
+    const assess::ColumnFigures& figures = c.results.figures.columns[id.index()];
+    if (!figures.z20_low.has_value()) {
+        c.page.paragraph("No band is worked out: the source or the earth path is not known.");
+        return;
+    }
+    c.page.paragraph("At the cut-out, conductors at 20 C. Low edge: the source's impedance at its "
+                     "angle of least effect; high edge: added in full.");
+    WorkingLines lines;
+    const auto loop = [&](const assess::Conductors& z, const std::string& bound) {
+        return Ohms{lines.line("R 20 C (" + bound + ")", "line + earth",
+                               Term(z.line.real()) + Term(z.earth.real()), "ohm"),
+                    lines.line("X 20 C (" + bound + ")", "line + earth",
+                               Term(z.line.imag()) + Term(z.earth.imag()), "ohm")};
+    };
+    const Ohms low = loop(ohms.z.cold_low, "low");
+    const Term m(source.reading_low.value());
+    const Term least =
+        lines.line("Zs at 20 C (low)", "lesser of |Zc + M| and |Zc + jM|",
+                   smallest({magnitude(low.r + m, low.x), magnitude(low.r, low.x + m)}), "ohm");
+    must_agree(least.value(), (*figures.z20_low).value(), "the low edge of the reading band");
+    if (figures.z20_high.has_value()) {
+        const Ohms high = loop(ohms.z.cold_high, "high");
+        const Term most = write_zs(lines, source, source.ze.high, high, "20 C, high");
+        must_agree(most.value(), (*figures.z20_high).value(), "the high edge of the reading band");
+    }
+    c.page.paragraph("M of the low edge: " + written(m.value()) + " ohm (" +
+                     (source.ze_basis == model::Basis::measured
+                          ? "the measured Ze"
+                          : "the lesser of Ze and the strongest source") +
+                     ").");
+    lines.put_on(c.page);
+    std::vector<std::string> items;
+    for (const std::uint32_t row : c.judge.readings(id)) {
+        const model::Reading& reading = c.layers().readings[row];
+        if (reading.zs.has_value()) {
+            const char* place = reading.taken_at == model::TakenAt::cut_out   ? "at the cut-out"
+                                : reading.taken_at == model::TakenAt::lantern ? "at the lantern"
+                                                                              : "place not said";
+            items.push_back("Recorded reading: " + written((*reading.zs).value()) + " ohm, " +
+                            place + ".");
+        }
+    }
+    if (judgement.in.is_reading_over || judgement.out.is_reading_over) {
+        items.emplace_back("A reading is above the limit: the side fails whatever is predicted.");
+    }
+    if (!items.empty()) {
+        items.emplace_back("A low reading never improves a verdict: buried metal makes parallel "
+                           "paths.");
+        c.page.add(Bullets{items});
+    }
+}
+
+namespace {
+
+void add_side(const Context& c, ColumnId id, const Side& side, const std::string& where,
+              std::vector<std::string>& items) {
+    if (side.verdict == Verdict::undecided) {
+        const std::string settles = c.explain.settled_by(id, side);
+        items.push_back(where + " is undecided" +
+                        (settles.empty() ? "." : "; it would be settled by " + settles + "."));
+    }
+    if (side.verdict == Verdict::fails && side.zs_limit.has_value() && side.zs_low.has_value() &&
+        *side.zs_low > *side.zs_limit) {
+        items.push_back(where + " would meet its limit with a loop of at most " +
+                        written((*side.zs_limit).value()) +
+                        " ohm; the least the records allow is " + written((*side.zs_low).value()) +
+                        " ohm. Candidates, each after a test: a device that needs less current, "
+                        "larger conductors, a sound earth path.");
+    }
+}
+
+/// Ratings of the incoming device's type: which clear here, which the cable and the load admit.
+void write_sizes(Context& c, ColumnId id, const Judgement& judgement) {
+    const assess::ColumnFigures& figures = c.results.figures.columns[id.index()];
+    if (!judgement.fuse_max.has_value() && !judgement.fuse_min.has_value()) {
+        return;
+    }
+    const assess::DeviceChoices& device = c.judge.choices(figures.device);
+    const auto& design = c.results.figures.roots[figures.root.index()].design_high;
+    c.page.heading("Ratings that would serve on the incoming side");
+    std::string text = "Smallest earth-fault current here ";
+    text += written((c.judge.source(figures)->u0 * c.rules().cmin / *judgement.in.zs_high).value());
+    text += " A; smallest cable rating on the path ";
+    text +=
+        figures.ampacity.has_value() ? written((*figures.ampacity).value()) + " A" : "not known";
+    text += "; design current of the way ";
+    text += design.has_value() ? written((*design).value()) + " A." : "not known.";
+    c.page.paragraph(text);
+    Table table{{{"rating A", Align::number}, {"Ia within the limit, A", Align::number}}, {}};
+    for (const catalogue::FuseRating& rating : device.any_of[0].type->ratings) {
+        const auto needed = catalogue::slow_current(rating.slow, *judgement.in.limit);
+        table.rows.push_back({written(rating.rating.value()),
+                              needed.has_value() ? written((*needed).value()) : "-"});
+    }
+    c.page.add(std::move(table));
+    const auto amperes = [](const auto& rating) {
+        return rating.has_value() ? written((*rating).value()) + " A" : std::string("none");
+    };
+    c.page.paragraph(
+        "Largest that clears here within the cable's rating: " + amperes(judgement.fuse_max) +
+        "; smallest that carries the load: " + amperes(judgement.fuse_min) +
+        ". Candidates subject to test and consent, never instructions to fit.");
+}
+
+} // namespace
+
+void write_settling(Context& c, ColumnId id, const Judgement& judgement, const Loop& loop) {
+    c.page.heading("What would settle or change it");
+    std::vector<std::string> items;
+    add_side(c, id, judgement.in, "The incoming side", items);
+    add_side(c, id, judgement.out, "The side beyond the cut-out", items);
+    if (judgement.breaking == Verdict::undecided) {
+        items.emplace_back("The breaking capacity is undecided; fuse_type, fuse_a or "
+                           "fuse_breaking_ka of the column and pscc_ka of the supply would settle "
+                           "it.");
+    }
+    if (!loop.is_exact && items.empty()) {
+        items.emplace_back("Nothing is missing that could change the verdict; complete records "
+                           "would only narrow the bounds.");
+    }
+    if (items.empty()) {
+        items.emplace_back("The records are complete for this verdict. It changes if they are "
+                           "wrong: lengths, types, fuses and the source decide it.");
+    }
+    c.page.add(Bullets{items});
+    write_sizes(c, id, judgement);
+}
+
+} // namespace loopwalk::report

@@ -1,0 +1,142 @@
+#include "loopwalk/base/text.hpp"
+
+#include "column_sides.hpp"
+
+namespace loopwalk::report {
+namespace {
+
+using assess::FeedBasis;
+using assess::FeedKind;
+using assess::FigureState;
+using assess::Judgement;
+using assess::Verdict;
+using base::ColumnId;
+
+std::string feed_text(const assess::Feed& feed) {
+    switch (feed.kind) {
+    case FeedKind::pillar:
+        return "a pillar";
+    case FeedKind::main:
+        return feed.basis == FeedBasis::stated         ? "the distributor's main, as stated"
+               : feed.basis == FeedBasis::nearest_main ? "the distributor's main, the nearest line"
+                                                       : "the distributor's main";
+    case FeedKind::column:
+        return "another column";
+    case FeedKind::several:
+        return "several supplies";
+    case FeedKind::not_traced:
+        return "nothing in the records: no source was found, treat as live";
+    }
+    return "";
+}
+
+void write_summary(Context& c, ColumnId id, const Judgement& judgement) {
+    c.page.heading("In short");
+    std::vector<std::string> items{"Verdict: " + verdict_text(judgement.overall) + ".",
+                                   "Why: " + c.explain.column(id, judgement) + ".",
+                                   "Fed from: " + feed_text(c.judge.feed(id)) + "."};
+    const auto side = [&](const std::string& where, const assess::Side& s) {
+        if (s.verdict != Verdict::none) {
+            items.push_back(where + verdict_text(s.verdict) +
+                            (s.margin.has_value()
+                                 ? ", margin " + base::short_text((*s.margin).value(), 3) + "."
+                                 : "."));
+        }
+    };
+    side("Incoming side: ", judgement.in);
+    side("Beyond the cut-out's fuse: ", judgement.out);
+    if (judgement.breaking != Verdict::none) {
+        items.push_back("Breaking capacity: " + verdict_text(judgement.breaking) + ".");
+    }
+    if (judgement.vdrop != Verdict::none) {
+        items.push_back("Volt drop: " + verdict_text(judgement.vdrop) + ".");
+    }
+    if (judgement.basis.has_value()) {
+        items.push_back("Weakest source figure behind it: " + basis_text(*judgement.basis) + ".");
+    }
+    c.page.add(Bullets{items});
+}
+
+std::vector<TypeUse> types_on(const Context& c, const std::vector<base::SectionId>& sections) {
+    std::vector<TypeUse> types;
+    for (const base::SectionId id : sections) {
+        types.push_back(type_of(c, id));
+    }
+    return types;
+}
+
+void compare_loop(const Judgement& judgement, const Loop& loop) {
+    if (judgement.zs_low.has_value()) {
+        must_agree(loop.zs_low.value_or(0.0).value(), (*judgement.zs_low).value(),
+                   "the loop impedance (low)");
+    }
+    if (judgement.zs_high.has_value()) {
+        must_agree(loop.zs_high.value_or(0.0).value(), (*judgement.zs_high).value(),
+                   "the loop impedance (high)");
+    }
+}
+
+void compare_prospective(const assess::ColumnFigures& figures, const Prospective& worked) {
+    if (figures.pscc_high_ka.has_value()) {
+        must_agree(worked.high.value_or(0.0).value(), (*figures.pscc_high_ka).value(),
+                   "the largest current");
+    }
+    if (figures.pscc_low_ka.has_value()) {
+        must_agree(worked.low.value_or(0.0).value(), (*figures.pscc_low_ka).value(),
+                   "the least largest current");
+    }
+}
+
+void write_computed(Context& c, ColumnId id, const Judgement& judgement) {
+    const assess::ColumnFigures& figures = c.results.figures.columns[id.index()];
+    const Trail trail = c.trail_to(figures.vertex);
+    const auto sections = c.sections_of(trail);
+    const assess::Source& source = *c.source_of(trail.root);
+    write_route(c, trail, figures.device);
+    write_source(c, c.net().ways[c.net().roots[trail.root.index()].way.index()].supply);
+    write_types(c, types_on(c, sections));
+    write_lengths(c, sections);
+    TrailOhms ohms = write_trail_ohms(c, sections);
+    ohms.earth = figures.earth;
+    const Loop loop = write_loop(c, source, ohms);
+    compare_loop(judgement, loop);
+    write_incoming(c, id, judgement, loop);
+    write_outgoing(c, id, judgement, loop);
+    const Prospective prospective = write_prospective(c, trail, source, ohms);
+    compare_prospective(figures, prospective);
+    write_breaking(c, id, judgement, prospective);
+    write_volt_drop(c, id, trail);
+    write_readings(c, id, source, ohms, judgement);
+    write_settling(c, id, judgement, loop);
+}
+
+void write_without_figures(Context& c, ColumnId id, FigureState state) {
+    const assess::ColumnFigures& figures = c.results.figures.columns[id.index()];
+    if (state == FigureState::from_main) {
+        write_route(c, c.trail_to(figures.vertex), figures.device);
+        c.page.paragraph("The impedance of the distributor's main is not worked out.");
+    }
+}
+
+} // namespace
+
+void write_column(Context& c, ColumnId id) {
+    const model::Column& column = c.layers().columns[id.index()];
+    c.page.title = "Column " + c.text(column.id) + ": the working";
+    const Judgement judgement = c.judge.column(id);
+    const FigureState state = c.results.figures.columns[id.index()].state;
+    if (!model::conducts(column.status)) {
+        c.page.paragraph("The column is recorded as removed or disconnected and takes no part in "
+                         "the calculation. It may be live all the same.");
+    }
+    write_summary(c, id, judgement);
+    if (state == FigureState::computed) {
+        write_computed(c, id, judgement);
+    } else {
+        write_without_figures(c, id, state);
+    }
+    write_findings(c, base::AssetLayer::columns, c.text(column.id));
+    write_cautions(c);
+}
+
+} // namespace loopwalk::report

@@ -1,0 +1,208 @@
+#include "column_sides.hpp"
+
+#include "loopwalk/base/error.hpp"
+#include "loopwalk/base/text.hpp"
+
+namespace loopwalk::report {
+namespace {
+
+using assess::Judgement;
+using assess::Side;
+using assess::Verdict;
+using base::ColumnId;
+using model::FuseRecord;
+
+constexpr double kHighwayLimit = 5.0;
+constexpr double kTouchVolts = 50.0;
+
+std::string default_limit_text(base::Second limit, const char* key) {
+    return limit.value() == kHighwayLimit
+               ? "fixed highway equipment, BS 7671:2018+A2 reg 714.411.202"
+               : std::string("the job's ") + key;
+}
+
+std::string in_limit_text(const Context& c, ColumnId id) {
+    if (c.layers().columns[id.index()].limit.has_value()) {
+        return "limit_s of the column";
+    }
+    const base::WayId way = c.results.figures.columns[id.index()].nearest_way;
+    if (way.is_valid() && c.net().ways[way.index()].row.is_valid() &&
+        c.layers().ways[c.net().ways[way.index()].row.index()].limit.has_value()) {
+        return "limit_s of way " + c.text(c.net().ways[way.index()].name);
+    }
+    return default_limit_text(c.rules().disconnection, "disconnection_s");
+}
+
+std::string out_limit_text(const Context& c, ColumnId id, const Side& side) {
+    const bool has_row = side.load_row < c.layers().loads.size();
+    if (has_row && c.layers().loads[side.load_row].limit.has_value()) {
+        return "limit_s of the load";
+    }
+    const base::Second plain =
+        c.layers().columns[id.index()].limit.value_or(c.rules().cut_out_disconnection);
+    if (has_row && side.limit != base::Maybe(plain)) {
+        return "what it feeds is held in the hand, BS 7671:2018+A2 table 41.1";
+    }
+    return c.layers().columns[id.index()].limit.has_value()
+               ? "limit_s of the column"
+               : default_limit_text(c.rules().cut_out_disconnection, "cut_out_disconnection_s");
+}
+
+void compare(const DutyFigures& worked, const Side& side) {
+    const auto both = [](const auto& a, const auto& b, const char* what) {
+        if (a.has_value() && b.has_value()) {
+            must_agree((*a).value(), (*b).value(), what);
+        } else if (a.has_value() != b.has_value()) {
+            throw base::InternalError(std::string("the working and the figures disagree on ") +
+                                      what);
+        }
+    };
+    both(worked.zs_limit, side.zs_limit, "the loop limit");
+    both(worked.margin, side.margin, "the margin");
+    both(worked.clear, side.clear, "the clearing time");
+}
+
+/// Ra * Idn <= 50 V.
+void write_rcd(Context& c, ColumnId id, const Side& side) {
+    c.page.paragraph("TT: an RCD has to open it. Limit: the electrode's resistance Ra times the "
+                     "rated residual current Idn is at most " +
+                     written(kTouchVolts) + " V (BS 7671:2018+A2 reg 411.5.3).");
+    if (side.zs_limit.has_value()) {
+        const double ra = (*c.layers().columns[id.index()].electrode).value();
+        const double limit = (*side.zs_limit).value();
+        const double idn = kTouchVolts / limit;
+        c.page.paragraph("Recorded: Ra " + written(ra) + " ohm, Idn " + written(idn) + " A.");
+        WorkingLines lines;
+        const Term most = lines.line("Ra limit", "50 / Idn", Term(kTouchVolts) / Term(idn), "ohm");
+        const Term margin = lines.line("margin", "Ra limit / Ra", most / Term(ra), "");
+        lines.put_on(c.page);
+        must_agree(most.value(), limit, "the electrode's limit");
+        must_agree(margin.value(), (*side.margin).value(), "the electrode's margin");
+    }
+}
+
+void write_verdict(Context& c, ColumnId id, const Side& side) {
+    std::string text = "Verdict of this side: " + verdict_text(side.verdict) + ".";
+    if (side.verdict != Verdict::none && side.verdict != Verdict::meets) {
+        text += " In short: " + c.explain.side(id, side) + ".";
+    }
+    if (side.is_reading_over) {
+        text += " A test reading is above the limit: that decides, whatever is predicted (" +
+                verdict_text(side.predicted) + " by the records alone).";
+    }
+    c.page.paragraph(text);
+}
+
+struct OwnFuse {
+    const FuseRecord& record;
+    assess::DeviceChoices choices;
+};
+
+OwnFuse own_fuse(const Context& c, ColumnId id, const Side& side) {
+    const model::Layers& layers = c.layers();
+    const bool of_row =
+        side.load_row < layers.loads.size() && !layers.loads[side.load_row].fuse.is_absent();
+    const FuseRecord& record =
+        of_row ? layers.loads[side.load_row].fuse : layers.columns[id.index()].fuse;
+    const auto& stand_ins =
+        of_row ? c.results.assumptions.load_fuse : c.results.assumptions.column_fuse;
+    return {record, assess::choices_of(record, c.results.catalogue, stand_ins)};
+}
+
+} // namespace
+
+void write_incoming(Context& c, ColumnId id, const Judgement& judgement, const Loop& loop) {
+    c.page.heading("A fault on the incoming side of the cut-out");
+    const Side& side = judgement.in;
+    const assess::Source& source = *c.judge.source(c.results.figures.columns[id.index()]);
+    if (side.is_rcd) {
+        write_rcd(c, id, side);
+    } else if (side.device.is_valid() && side.verdict != Verdict::not_ours) {
+        const std::string name = c.explain.device_name(side.device);
+        compare(write_duty(c, {c.judge.choices(side.device), name, *side.limit,
+                               in_limit_text(c, id), source, loop}),
+                side);
+    }
+    write_verdict(c, id, side);
+}
+
+namespace {
+
+/// The tail's own ohms added to the loop at the column.
+Loop with_tail(Context& c, ColumnId id, const assess::Source& source, const Loop& loop) {
+    const model::Column& column = c.layers().columns[id.index()];
+    const TypeUse use{column.tail_type.type, true, true};
+    const base::Bounds<base::Metre> length =
+        assess::tail_length(column, c.results.assumptions, c.rules());
+    c.page.paragraph("Tail from the cut-out to the lantern: " + type_name(c, use) + ", " +
+                     (length.is_exact()
+                          ? written(length.high.value()) + " m."
+                          : written(length.low.value()) + " to " + written(length.high.value()) +
+                                " m (no length recorded)."));
+    const assess::CablePerKm tail =
+        use.type.is_valid()
+            ? assess::per_km(c.results.catalogue.cable(use.type), c.rules().armour_ac_factor)
+            : c.results.assumptions.missing_tail;
+    WorkingLines lines;
+    Loop out;
+    out.is_exact = loop.is_exact && length.is_exact() && use.type.is_valid();
+    const auto add = [&](const Ohms& before, const assess::Conductors& km, double metres,
+                         const std::string& bound) {
+        const std::string label = bound.empty() ? "" : " (" + bound + ")";
+        const Term share = Term(metres) / Term(1000.0);
+        const std::string formula = " at the cut-out + (line + core) * tail / 1000";
+        return Ohms{
+            lines.line("R lantern" + label, "R" + formula,
+                       before.r + (Term(km.line.real()) + Term(km.earth.real())) * share, "ohm"),
+            lines.line("X lantern" + label, "X" + formula,
+                       before.x + (Term(km.line.imag()) + Term(km.earth.imag())) * share, "ohm")};
+    };
+    const std::string high = out.is_exact ? "" : "high";
+    out.high = add(loop.high, tail.z.hot_high, length.high.value(), high);
+    out.low = out.is_exact ? out.high : add(loop.low, tail.z.hot_low, length.low.value(), "low");
+    if (loop.zs_high.has_value()) {
+        out.zs_high = write_zs(lines, source, source.ze.high, out.high, high);
+    }
+    if (loop.zs_low.has_value()) {
+        out.zs_low = out.is_exact && out.zs_high.has_value()
+                         ? out.zs_high
+                         : write_zs(lines, source, source.ze.low, out.low, "low");
+    }
+    lines.put_on(c.page);
+    return out;
+}
+
+} // namespace
+
+void write_outgoing(Context& c, ColumnId id, const Judgement& judgement, const Loop& loop) {
+    c.page.heading("A fault beyond the cut-out's fuse, at the lantern");
+    const Side& side = judgement.out;
+    const assess::Source& source = *c.judge.source(c.results.figures.columns[id.index()]);
+    if (side.load_row < c.layers().loads.size()) {
+        c.page.paragraph("The column has " + std::to_string(c.judge.loads().rows(id).size()) +
+                         " loads; the one that decides is '" +
+                         c.text(c.layers().loads[side.load_row].use) + "'.");
+    }
+    const bool has_device = side.own_fuse || side.device.is_valid();
+    if (side.is_rcd) {
+        write_rcd(c, id, side);
+    } else if (has_device && side.verdict != Verdict::not_ours) {
+        write_types(c, {TypeUse{c.layers().columns[id.index()].tail_type.type, true, true}});
+        const Loop out = with_tail(c, id, source, loop);
+        if (side.own_fuse) {
+            const OwnFuse fuse = own_fuse(c, id, side);
+            compare(write_duty(c, {fuse.choices, "the cut-out's own fuse", *side.limit,
+                                   out_limit_text(c, id, side), source, out}),
+                    side);
+        } else {
+            compare(write_duty(c, {c.judge.choices(side.device),
+                                   c.explain.device_name(side.device) +
+                                       ", since the cut-out holds a solid link",
+                                   *side.limit, out_limit_text(c, id, side), source, out}),
+                    side);
+        }
+    }
+    write_verdict(c, id, side);
+}
+
+} // namespace loopwalk::report

@@ -1,0 +1,20 @@
+// The parts of a column's page that judge: its two sides, its cut-out's breaking capacity, what
+// was read at it and what would settle it.
+#pragma once
+
+#include "parts.hpp"
+
+namespace loopwalk::report {
+
+void write_incoming(Context& c, base::ColumnId id, const assess::Judgement& judgement,
+                    const Loop& loop);
+void write_outgoing(Context& c, base::ColumnId id, const assess::Judgement& judgement,
+                    const Loop& loop);
+void write_breaking(Context& c, base::ColumnId id, const assess::Judgement& judgement,
+                    const Prospective& prospective);
+void write_readings(Context& c, base::ColumnId id, const assess::Source& source,
+                    const TrailOhms& ohms, const assess::Judgement& judgement);
+void write_settling(Context& c, base::ColumnId id, const assess::Judgement& judgement,
+                    const Loop& loop);
+
+} // namespace loopwalk::report

@@ -1,0 +1,95 @@
+// The parts that pages are put together from. Each writes its own heading, sentences, tables and
+// lines of working, and compares what it works out with the computed figure.
+#pragma once
+
+#include "context.hpp"
+#include "term.hpp"
+#include <optional>
+
+namespace loopwalk::report {
+
+/// Resistance and reactance, as they stand on the page.
+struct Ohms {
+    Term r = 0.0;
+    Term x = 0.0;
+};
+
+/// Impedances along a trail from the supply's terminals, as far as there is a path.
+struct TrailOhms {
+    assess::Impedances z;
+    assess::EarthPathState earth = assess::EarthPathState::intact;
+    assess::Presence neutral = assess::Presence::yes;
+    [[nodiscard]] bool is_hot_exact() const;
+    [[nodiscard]] bool is_cold_exact() const;
+};
+
+/// Hot line + earth at the two bounds, and the loop with the source.
+struct Loop {
+    Ohms low, high;
+    std::optional<Term> zs_low, zs_high; ///< absent if the source or the earth path is not known
+    bool is_exact = false;               ///< low and high are the same
+};
+
+/// A cable type on a trail, or what may stand for a missing one.
+struct TypeUse {
+    base::CableTypeId type; ///< invalid: missing
+    bool armour_bonded = true;
+    bool is_tail = false; ///< a missing tail, not a missing cable
+    friend auto operator<=>(const TypeUse&, const TypeUse&) = default;
+};
+
+/// Where a trail runs and what protects each section.
+void write_route(Context& c, const Trail& trail, base::DeviceId at_end);
+/// The supply as seen from the network.
+void write_source(Context& c, base::SupplyId supply);
+/// Lengths used and how they came about.
+void write_lengths(Context& c, const std::vector<base::SectionId>& sections);
+/// Ohms per km of cable types, with temperatures and factors.
+void write_types(Context& c, const std::vector<TypeUse>& types);
+[[nodiscard]] std::string type_name(const Context& c, const TypeUse& use);
+[[nodiscard]] TypeUse type_of(const Context& c, base::SectionId section);
+/// Ohms of each section and their sums, hot and at 20 C.
+[[nodiscard]] TrailOhms write_trail_ohms(Context& c, const std::vector<base::SectionId>& sections);
+/// Loop impedance and smallest earth-fault current at the end of the trail.
+[[nodiscard]] Loop write_loop(Context& c, const assess::Source& source, const TrailOhms& ohms);
+
+/// The loop with the source, as the last of the lines: "Zs (bound)".
+[[nodiscard]] Term write_zs(WorkingLines& lines, const assess::Source& source, base::Ohm ze,
+                            const Ohms& loop, const std::string& bound);
+
+/// What a device must do within a limit, worked from its points.
+struct Duty {
+    const assess::DeviceChoices& device;
+    std::string name; ///< "way P/1", "cut-out fuse of A"
+    base::Second limit;
+    std::string limit_text; ///< where the limit comes from, with its clause
+    const assess::Source& source;
+    Loop loop;
+};
+struct DutyFigures {
+    base::Maybe<base::Ohm> zs_limit;
+    base::Maybe<base::Number> margin;
+    base::Maybe<base::Second> clear;
+};
+[[nodiscard]] DutyFigures write_duty(Context& c, const Duty& duty);
+
+/// Largest prospective current at the end of a trail, both bounds; kA.
+struct Prospective {
+    std::optional<Term> low, high;
+};
+[[nodiscard]] Prospective write_prospective(Context& c, const Trail& trail,
+                                            const assess::Source& source, const TrailOhms& ohms);
+
+/// Loads of the way and volt drop along the trail.
+void write_volt_drop(Context& c, base::ColumnId column, const Trail& trail);
+
+/// Findings on an asset, and the cautions that every page ends with.
+void write_findings(Context& c, base::AssetLayer layer, const std::string& id);
+void write_cautions(Context& c);
+
+void write_column(Context& c, base::ColumnId id);
+void write_cable(Context& c, base::CableId id);
+void write_supply(Context& c, base::SupplyId id);
+void write_joint(Context& c, base::JointId id);
+
+} // namespace loopwalk::report

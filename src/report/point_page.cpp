@@ -1,0 +1,213 @@
+// Pages of joints and cables: the loop at a point of the network, and what protects it there.
+#include "loopwalk/base/text.hpp"
+
+#include "parts.hpp"
+#include <algorithm>
+
+namespace loopwalk::report {
+namespace {
+
+using assess::Judge;
+using base::SectionId;
+using base::VertexId;
+
+constexpr double kHighwayLimit = 5.0;
+
+std::string cover_text(Judge::Cover cover) {
+    switch (cover) {
+    case Judge::Cover::clears:
+        return "clears";
+    case Judge::Cover::does_not_clear:
+        return "does not clear";
+    case Judge::Cover::undecided:
+        return "undecided";
+    case Judge::Cover::no_device:
+        return "no device";
+    }
+    return "";
+}
+
+std::string limit_text(const Context& c, const network::Device& device) {
+    if (device.limit.has_value()) {
+        return "limit_s of the way";
+    }
+    return c.rules().disconnection.value() == kHighwayLimit
+               ? "fixed highway equipment, BS 7671:2018+A2 reg 714.411.202"
+               : "the job's disconnection_s";
+}
+
+void write_cover(Context& c, SectionId section, const assess::Source& source, const Loop& loop) {
+    const assess::SectionFigures& figures = c.results.figures.sections[section.index()];
+    c.page.heading("Does its device clear a fault here");
+    const Judge::SectionCover cover = c.judge.section(section);
+    if (figures.device.is_valid() && !c.judge.is_distributors(figures.device) && !source.is_tt) {
+        const network::Device& device = c.net().devices[figures.device.index()];
+        const DutyFigures worked =
+            write_duty(c, {c.judge.choices(figures.device), c.explain.device_name(figures.device),
+                           device.limit.value_or(c.rules().disconnection), limit_text(c, device),
+                           source, loop});
+        if (cover.clear.has_value()) {
+            must_agree(worked.clear.value_or(base::Second(0.0)).value(), (*cover.clear).value(),
+                       "the clearing time");
+        }
+    }
+    c.page.paragraph("A fault at the far end of section " + c.section_name(section) + ": " +
+                     cover_text(cover.cover) + ".");
+}
+
+/// The working of the loop at a vertex that a section feeds.
+void write_point(Context& c, SectionId section, VertexId end) {
+    const assess::SectionFigures& figures = c.results.figures.sections[section.index()];
+    const Trail trail = c.trail_to(end);
+    const auto sections = c.sections_of(trail);
+    const assess::Source* source = c.source_of(trail.root);
+    write_route(c, trail, figures.device);
+    if (source == nullptr) {
+        c.page.paragraph("The impedance of the distributor's main is not worked out.");
+        return;
+    }
+    write_source(c, c.net().ways[c.net().roots[trail.root.index()].way.index()].supply);
+    std::vector<TypeUse> types;
+    std::ranges::transform(sections, std::back_inserter(types),
+                           [&](SectionId id) { return type_of(c, id); });
+    write_types(c, types);
+    write_lengths(c, sections);
+    const TrailOhms ohms = write_trail_ohms(c, sections);
+    const Loop loop = write_loop(c, *source, ohms);
+    if (figures.zs_low.has_value()) {
+        must_agree(loop.zs_low.value_or(0.0).value(), (*figures.zs_low).value(),
+                   "the loop impedance (low)");
+    }
+    if (figures.zs_high.has_value()) {
+        must_agree(loop.zs_high.value_or(0.0).value(), (*figures.zs_high).value(),
+                   "the loop impedance (high)");
+    }
+    write_cover(c, section, *source, loop);
+    const Prospective prospective = write_prospective(c, trail, *source, ohms);
+    static_cast<void>(prospective); // the page shows it; nothing here is judged by it
+}
+
+VertexId far_end(const Context& c, SectionId id) {
+    return c.results.figures.sections[id.index()].is_reversed ? c.net().section_from[id.index()]
+                                                              : c.net().section_to[id.index()];
+}
+
+std::string ohms_text(const base::Maybe<base::Ohm>& z) {
+    return z.has_value() ? written((*z).value()) : "-";
+}
+
+void add_section(const Context& c, Table& table, SectionId id) {
+    const assess::SectionFigures& figures = c.results.figures.sections[id.index()];
+    const network::Section& section = c.section(id);
+    const auto length = c.ohms.length(id);
+    const auto cover = c.judge.section(id);
+    table.rows.push_back(
+        {c.section_name(id), c.node_name(figures.is_reversed ? section.to : section.from),
+         c.node_name(figures.is_reversed ? section.from : section.to),
+         figures.root.is_valid()
+             ? c.explain.supply_name(figures.root) + "/" + c.explain.way_name(figures.root)
+             : "-",
+         written(length.low.value()), written(length.high.value()), ohms_text(figures.zs_low),
+         ohms_text(figures.zs_high),
+         figures.device.is_valid() ? c.explain.device_name(figures.device) : "-",
+         cover_text(cover.cover)});
+}
+
+/// Of the sections with a path the one with the largest loop; without any loop the last one.
+SectionId worst_section(const Context& c, const std::vector<SectionId>& sections) {
+    SectionId worst;
+    for (const SectionId id : sections) {
+        const assess::SectionFigures& figures = c.results.figures.sections[id.index()];
+        if (!figures.is_on_path) {
+            continue;
+        }
+        const auto& most =
+            worst.is_valid() ? c.results.figures.sections[worst.index()].zs_high : figures.zs_high;
+        const bool larger =
+            !most.has_value() || (figures.zs_high.has_value() && *figures.zs_high >= *most);
+        worst = !worst.is_valid() || larger ? id : worst;
+    }
+    return worst;
+}
+
+std::vector<SectionId> sections_of(const Context& c, base::CableId cable) {
+    std::vector<SectionId> sections;
+    const auto& first = c.net().snapped.first_section;
+    for (std::size_t s = first[cable.index()]; s < first[cable.index() + 1]; ++s) {
+        sections.emplace_back(s);
+    }
+    return sections;
+}
+
+} // namespace
+
+void write_cable(Context& c, base::CableId id) {
+    const model::Cable& cable = c.layers().cables[id.index()];
+    c.page.title = "Cable " + c.text(cable.id) + ": the working";
+    if (!model::conducts(cable.status)) {
+        c.page.paragraph("The cable is recorded as removed or disconnected and takes no part in "
+                         "the calculation. It may be live all the same.");
+    }
+    const auto sections = sections_of(c, id);
+    c.page.heading("Its sections");
+    if (sections.empty()) {
+        c.page.paragraph("The cable has no usable line in the records.");
+    } else {
+        Table table{{{"section"},
+                     {"from"},
+                     {"to"},
+                     {"supply/way"},
+                     {"m low", Align::number},
+                     {"m high", Align::number},
+                     {"Zs low", Align::number},
+                     {"Zs high", Align::number},
+                     {"protected by"},
+                     {"cover"}},
+                    {}};
+        for (const SectionId section : sections) {
+            add_section(c, table, section);
+        }
+        c.page.paragraph("Lengths in m; Zs in ohm at the far end of each section. The working "
+                         "below is for the section with the largest loop.");
+        c.page.add(std::move(table));
+    }
+    const SectionId worst = worst_section(c, sections);
+    if (worst.is_valid()) {
+        write_point(c, worst, far_end(c, worst));
+    } else {
+        c.page.paragraph("No single path from a supply leads through this cable: not traced, on a "
+                         "closed loop, or fed from several sides. Where no source was found, treat "
+                         "as live.");
+    }
+    write_findings(c, base::AssetLayer::cables, c.text(cable.id));
+    write_cautions(c);
+}
+
+void write_joint(Context& c, base::JointId id) {
+    const model::Joint& joint = c.layers().joints[id.index()];
+    c.page.title = "Joint " + c.text(joint.id) + ": the working";
+    const base::NodeId node = c.net().snapped.joint_node[id.index()];
+    const VertexId vertex = node.is_valid() ? VertexId(node.index()) : VertexId{};
+    const base::DeviceId device = c.net().joint_device[id.index()];
+    if (device.is_valid()) {
+        c.page.paragraph(
+            "A fused joint: " + c.explain.fuse_text(c.net().devices[device.index()].fuse) +
+            " protects what lies beyond it.");
+    }
+    const auto& trace = c.results.trace;
+    const bool has_parent = vertex.is_valid() && trace.parent[vertex.index()].is_valid();
+    const base::EdgeId edge = has_parent ? trace.parent_edge[vertex.index()] : base::EdgeId{};
+    if (has_parent && c.net().is_section(edge) &&
+        c.results.figures.sections[edge.index()].is_on_path) {
+        write_point(c, SectionId(edge.index()), vertex);
+    } else {
+        c.page.paragraph(
+            "No single path from a supply leads to this joint: not traced, on a closed "
+            "loop, or fed from several sides. Where no source was found, treat as "
+            "live.");
+    }
+    write_findings(c, base::AssetLayer::joints, c.text(joint.id));
+    write_cautions(c);
+}
+
+} // namespace loopwalk::report

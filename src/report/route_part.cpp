@@ -1,0 +1,125 @@
+// The way from the supply, section by section, with the devices on it, and the lengths used.
+#include "parts.hpp"
+
+namespace loopwalk::report {
+namespace {
+
+using base::SectionId;
+using network::LinkKind;
+using network::NodeKind;
+
+std::string device_text(const Context& c, base::DeviceId id) {
+    if (!id.is_valid()) {
+        return "nothing recorded";
+    }
+    const network::Device& device = c.net().devices[id.index()];
+    return c.explain.device_name(id) + ": " + c.explain.fuse_text(device.fuse);
+}
+
+std::string device_name(const Context& c, base::DeviceId id) {
+    return id.is_valid() ? c.explain.device_name(id) : "-";
+}
+
+/// What the current passes besides cable: ways of section pillars and cut-outs that feed on.
+void add_links(const Context& c, const Trail& trail, std::vector<std::string>& items) {
+    for (const Step& step : trail.steps) {
+        if (c.net().is_section(step.edge)) {
+            continue;
+        }
+        const network::Link& link = c.net().link(step.edge);
+        const std::string at = c.vertex_name(step.to);
+        items.push_back(link.kind == LinkKind::busbar
+                            ? "It passes section pillar " + at + " by way " +
+                                  c.text(c.net().ways[link.way.index()].name) + " (" +
+                                  device_text(c, link.device) + ")."
+                            : "It passes the cut-out of column " + at + " (" +
+                                  device_text(c, link.device) + ").");
+    }
+    for (const Step& step : trail.steps) {
+        const network::Node& node = c.net().snapped.nodes[c.net().node_of(step.from).index()];
+        if (node.kind == NodeKind::joint && c.net().joint_device[node.asset].is_valid()) {
+            items.push_back("It passes a fused joint, " +
+                            device_text(c, c.net().joint_device[node.asset]) + ".");
+        }
+    }
+}
+
+std::string root_text(const Context& c, const Trail& trail) {
+    const network::Root& root = c.net().roots[trail.root.index()];
+    if (!root.way.is_valid()) {
+        return "Fed from the distributor's main " + c.text(c.layers().mains[root.main.index()].id) +
+               ".";
+    }
+    return "Fed from supply " + c.explain.supply_name(trail.root) + ", way " +
+           c.explain.way_name(trail.root) + " (" +
+           device_text(c, c.net().ways[root.way.index()].device) + ").";
+}
+
+} // namespace
+
+void write_route(Context& c, const Trail& trail, base::DeviceId at_end) {
+    c.page.heading("Where it is fed from");
+    std::vector<std::string> items{root_text(c, trail)};
+    add_links(c, trail, items);
+    items.push_back("What protects this point: " + device_text(c, at_end) + ".");
+    c.page.add(Bullets{items});
+    Table table{
+        {{"no", Align::number}, {"section"}, {"from"}, {"to"}, {"cable type"}, {"protected by"}},
+        {}};
+    std::size_t number = 0;
+    for (const Step& step : trail.steps) {
+        if (!c.net().is_section(step.edge)) {
+            continue;
+        }
+        const SectionId id(step.edge.index());
+        table.rows.push_back({std::to_string(++number), c.section_name(id),
+                              c.vertex_name(step.from), c.vertex_name(step.to),
+                              type_name(c, type_of(c, id)),
+                              device_name(c, c.results.figures.sections[id.index()].device)});
+    }
+    c.page.add(std::move(table));
+}
+
+void write_lengths(Context& c, const std::vector<SectionId>& sections) {
+    c.page.heading("Lengths used, m");
+    const config::Rules& rules = c.rules();
+    const auto& range = c.results.assumptions.cable_length;
+    std::string text = "Where a cable's length is laid down in the records (laid), the section has "
+                       "its share of it: laid * drawn / cable drawn. Elsewhere ";
+    text += range.has_value()
+                ? "the job's range holds for the whole cable, " + written(range->low.value()) +
+                      " to " + written(range->high.value()) + ", shared in the same way."
+                : "low = drawn, and high = drawn * " + written(rules.drawn_length_factor) + " + " +
+                      written(rules.drawn_end_allowance.value()) +
+                      " for each end at a column, pillar or joint.";
+    c.page.paragraph(text);
+    Table table{{{"no", Align::number},
+                 {"drawn", Align::number},
+                 {"cable drawn", Align::number},
+                 {"laid", Align::number},
+                 {"ends", Align::number},
+                 {"low", Align::number},
+                 {"high", Align::number}},
+                {}};
+    std::size_t number = 0;
+    for (const SectionId id : sections) {
+        const network::Section& section = c.section(id);
+        const model::Cable& cable = c.cable_of(id);
+        double drawn = 0.0;
+        for (const model::Part& part : c.layers().parts_of(cable)) {
+            drawn += part.drawn.value();
+        }
+        int ends = 0;
+        for (const base::NodeId node : {section.from, section.to}) {
+            ends += c.net().snapped.nodes[node.index()].kind == NodeKind::derived ? 0 : 1;
+        }
+        const auto length = c.ohms.length(id);
+        table.rows.push_back(
+            {std::to_string(++number), written(section.drawn.value()), written(drawn),
+             cable.laid.has_value() ? written((*cable.laid).value()) : "-", std::to_string(ends),
+             written(length.low.value()), written(length.high.value())});
+    }
+    c.page.add(std::move(table));
+}
+
+} // namespace loopwalk::report

@@ -1,0 +1,131 @@
+#include "loopwalk/base/text.hpp"
+
+#include "parts.hpp"
+
+namespace loopwalk::report {
+namespace {
+
+using assess::Verdict;
+using base::RootId;
+using base::SupplyId;
+
+/// Roots that are ways of the supply; none at a section pillar.
+std::vector<RootId> roots_of(const Context& c, SupplyId id) {
+    std::vector<RootId> roots;
+    for (std::size_t r = 0; r < c.net().roots.size(); ++r) {
+        const base::WayId way = c.net().roots[r].way;
+        if (way.is_valid() && c.net().ways[way.index()].supply == id) {
+            roots.emplace_back(r);
+        }
+    }
+    return roots;
+}
+
+std::string amperes(const base::Maybe<base::Ampere>& current) {
+    return current.has_value() ? written((*current).value()) : "-";
+}
+
+void add_way(const Context& c, Table& table, RootId root) {
+    const network::Way& way = c.net().ways[c.net().roots[root.index()].way.index()];
+    const assess::RootFigures& figures = c.results.figures.roots[root.index()];
+    const assess::RootSummary& summary = c.results.review.roots[root.index()];
+    table.rows.push_back(
+        {c.text(way.name),
+         way.device.is_valid() ? c.explain.fuse_text(c.net().devices[way.device.index()].fuse)
+                               : "nothing recorded",
+         std::to_string(figures.columns), written(figures.load.low.value()),
+         written(figures.load.high.value()), amperes(figures.design_low),
+         amperes(figures.design_high),
+         summary.worst.is_valid() ? c.text(c.layers().columns[summary.worst.index()].id) : "-",
+         summary.worst_side.margin.has_value() ? written((*summary.worst_side.margin).value())
+                                               : "-",
+         std::string(assess::verdict_name(summary.verdict))});
+}
+
+void write_ways(Context& c, const std::vector<RootId>& roots) {
+    c.page.heading("Its ways");
+    if (roots.empty()) {
+        c.page.paragraph("No way of it is a source of the trace: no cable in service leaves it, or "
+                         "it is a section pillar, which is traced through.");
+        return;
+    }
+    c.page.paragraph("Loads in W and design currents in A, low and high over every completion of "
+                     "the records. The worst column of each way has the working on its own page.");
+    Table table{{{"way"},
+                 {"device"},
+                 {"columns", Align::number},
+                 {"W low", Align::number},
+                 {"W high", Align::number},
+                 {"Ib low", Align::number},
+                 {"Ib high", Align::number},
+                 {"worst column"},
+                 {"margin", Align::number},
+                 {"verdict"}},
+                {}};
+    for (const RootId root : roots) {
+        add_way(c, table, root);
+    }
+    c.page.add(std::move(table));
+}
+
+/// Breaking capacity of each way's device against the current at the terminals.
+void write_breaking(Context& c, SupplyId id, const std::vector<RootId>& roots) {
+    const assess::Source& source = c.results.figures.sources[id.index()];
+    c.page.heading("Breaking capacity of its devices");
+    WorkingLines lines;
+    const base::Ohm m = source.is_three_phase ? source.strongest_phase : source.strongest;
+    const Term current = lines.line(
+        "I largest", source.is_three_phase ? "Cmax * U0 / M phase / 1000" : "Cmax * U0 / M / 1000",
+        Term(c.rules().cmax) * Term(source.u0.value()) / Term(m.value()) / Term(1000.0), "kA");
+    lines.put_on(c.page);
+    std::vector<std::string> items;
+    for (const RootId root : roots) {
+        const network::Way& way = c.net().ways[c.net().roots[root.index()].way.index()];
+        if (!way.device.is_valid()) {
+            continue;
+        }
+        const auto breaking = c.judge.device_breaking(way.device);
+        if (breaking.current_ka.has_value()) {
+            must_agree(current.value(), (*breaking.current_ka).value(),
+                       "the largest current at the terminals");
+        }
+        items.push_back("Way " + c.text(way.name) + ", " +
+                        c.explain.fuse_text(c.net().devices[way.device.index()].fuse) +
+                        ": breaking capacity " +
+                        (breaking.device_ka.has_value()
+                             ? "at least " + written((*breaking.device_ka).value()) + " kA"
+                             : std::string("not known")) +
+                        "; " +
+                        (c.judge.is_distributors(way.device) ? verdict_text(Verdict::not_ours)
+                                                             : verdict_text(breaking.verdict)) +
+                        " (BS 7671:2018+A2 reg 434.5.1).");
+    }
+    c.page.add(Bullets{items});
+}
+
+} // namespace
+
+void write_supply(Context& c, SupplyId id) {
+    const model::Supply& supply = c.layers().supplies[id.index()];
+    c.page.title = "Supply " + c.text(supply.id) + ": the working";
+    if (!model::conducts(supply.status)) {
+        c.page.paragraph("The supply is recorded as removed or disconnected and takes no part in "
+                         "the calculation. It may be live all the same.");
+    }
+    const auto roots = roots_of(c, id);
+    if (supply.kind == model::SupplyKind::section_pillar) {
+        c.page.paragraph("A section pillar is no source: the trace passes through it, and the "
+                         "fuses of its ways protect what lies beyond. The figures are on the pages "
+                         "of the columns and cables beyond it.");
+    } else {
+        write_source(c, id);
+        write_ways(c, roots);
+        if (!roots.empty()) {
+            write_breaking(c, id, roots);
+        }
+    }
+    write_findings(c, base::AssetLayer::supplies, c.text(supply.id));
+    write_cautions(c);
+}
+
+} // namespace loopwalk::report
