@@ -127,6 +127,16 @@ void set_cables(Assumptions& a, const config::Job& job, const Catalogue& catalog
         box(catalogue, types, job.rules.armour_ac_factor, ArmourBond::not_bonded);
     a.used.push_back("A missing cable type may be any of " + std::to_string(types.size()) +
                      " cable types of the catalogue.");
+    const config::MissingValue* mains = find(job, AssetLayer::mains, "cable_type");
+    auto main_types = mains != nullptr && !mains->words.empty()
+                          ? cables_named(*mains, AssetLayer::mains, catalogue)
+                          : cables_where(catalogue, [](const catalogue::CableType& type) {
+                                return type.use == CableUse::main;
+                            });
+    if (main_types.empty()) {
+        main_types = types; // a catalogue without mains
+    }
+    a.missing_main = box(catalogue, main_types, job.rules.armour_ac_factor, ArmourBond::bonded);
     const config::MissingValue* tail = find(job, AssetLayer::columns, "tail_type");
     a.missing_tail_types = tail != nullptr && !tail->words.empty()
                                ? cables_named(*tail, AssetLayer::columns, catalogue)

@@ -23,6 +23,8 @@ class FigureMaker {
   public:
     explicit FigureMaker(const Inputs& in);
     Figures run(base::Progress& progress);
+    /// Also gives what lies between the source and each column.
+    Figures run_with_paths(base::Progress& progress, std::vector<Impedances>& paths);
 
   private:
     using Component = trace::Component;
@@ -92,6 +94,7 @@ class FigureMaker {
     std::vector<base::Metre> m_lengths;    ///< of cable, by component
     std::vector<std::uint32_t> m_position; ///< of a vertex in its component
     RadialCircuit m_low, m_high;
+    std::vector<Impedances>* m_paths_of_columns = nullptr;
 };
 
 } // namespace loopwalk::assess

@@ -1,6 +1,7 @@
 #include "loopwalk/base/error.hpp"
 
 #include "figure_maker.hpp"
+#include "mains.hpp"
 #include <algorithm>
 
 namespace loopwalk::assess {
@@ -19,6 +20,13 @@ FigureMaker::FigureMaker(const Inputs& in)
     for (const model::Supply& supply : in.layers.supplies) {
         m_figures.sources.push_back(source_of(supply, in.job.rules, in.assumptions));
     }
+    const MainsSources mains = model_mains(in);
+    for (std::size_t s = 0; s < mains.of_supply.size(); ++s) {
+        if (mains.of_supply[s].has_value()) {
+            m_figures.sources[s] = with_mains(m_figures.sources[s], *mains.of_supply[s]);
+        }
+    }
+    m_figures.main_sources = mains.of_root;
     m_position.resize(in.network.vertex_node.size());
     m_lengths.resize(in.trace.components.size());
     for (std::size_t s = 0; s < in.network.section_from.size(); ++s) {
@@ -46,12 +54,13 @@ Figures FigureMaker::run(base::Progress& progress) {
 }
 
 const Source* FigureMaker::source_at(RootId id) const {
-    const network::Root& root = m_net.roots[id.index()];
-    return root.way.is_valid() ? &m_figures.sources[m_net.ways[root.way.index()].supply.index()]
-                               : nullptr;
+    return m_figures.source_of(m_net, id);
 }
 
 bool FigureMaker::is_three_phase(RootId id) const {
+    if (!m_net.roots[id.index()].way.is_valid()) {
+        return false; // a service off a main
+    }
     const network::Way& way = m_net.ways[m_net.roots[id.index()].way.index()];
     const bool one_phase =
         way.row.is_valid() && m_layers.ways[way.row.index()].phase != model::Phase::unknown;
@@ -65,8 +74,7 @@ bool FigureMaker::joins_phases(const Component& component) const {
         return false;
     }
     for (const RootId root : m_trace.roots_of(component)) {
-        const model::Phase phase =
-            m_net.roots[root.index()].way.is_valid() ? phase_of(root) : model::Phase::unknown;
+        const model::Phase phase = phase_of(root);
         if (phase != model::Phase::unknown && known != model::Phase::unknown && phase != known) {
             return true;
         }
@@ -171,6 +179,22 @@ Path FigureMaker::path_to(VertexId v, const Component& component) {
     }
     return m_paths.step(m_at[m_position[parent.index()]], parent, v,
                         m_trace.parent_edge[v.index()]);
+}
+
+Figures FigureMaker::run_with_paths(base::Progress& progress, std::vector<Impedances>& paths) {
+    paths.resize(m_layers.columns.size());
+    m_paths_of_columns = &paths;
+    return run(progress);
+}
+
+const Source* Figures::source_of(const network::Network& network, RootId root) const {
+    const WayId way = network.roots[root.index()].way;
+    if (way.is_valid()) {
+        return &sources[network.ways[way.index()].supply.index()];
+    }
+    return root.index() < main_sources.size() && main_sources[root.index()].has_value()
+               ? &*main_sources[root.index()]
+               : nullptr;
 }
 
 std::vector<DeviceId> devices_of(const Figures& figures, base::SectionId section) {

@@ -47,6 +47,9 @@ void FigureMaker::fill_column(const Path& path, VertexId v) {
     if (node.kind != NodeKind::column || m_figures.columns[node.asset].vertex != v) {
         return;
     }
+    if (m_paths_of_columns != nullptr) {
+        (*m_paths_of_columns)[node.asset] = path.z;
+    }
     const Source* source = source_at(path.root);
     ColumnFigures& column = m_figures.columns[node.asset];
     column.root = path.root;
@@ -121,7 +124,8 @@ void FigureMaker::fill_currents(ColumnFigures& column, const Path& path,
 }
 
 void FigureMaker::fill_reading_band(ColumnFigures& column, const Path& path, const Source& source) {
-    if (!source.has_ze || source.is_tt || path.earth == EarthPathState::broken) {
+    if (!source.has_ze || !source.has_band || source.is_tt ||
+        path.earth == EarthPathState::broken) {
         return;
     }
     column.z20_low =

@@ -63,7 +63,7 @@ void FigureMaker::solve_block(SolvedBlock& solved) {
     solved.is_solved = true;
     const std::vector<Path> starts = starts_of(solved);
     const Block& block = solved.block;
-    if (block.has_gate()) {
+    if (starts.size() == 1) {
         solved.trunk = starts[0];
     }
     std::vector<PieceOhms> ohms;

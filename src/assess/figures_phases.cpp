@@ -274,6 +274,9 @@ void FigureMaker::copy_design(const Component& component) {
 }
 
 model::Phase FigureMaker::phase_of(RootId id) const {
+    if (!m_net.roots[id.index()].way.is_valid()) {
+        return Phase::unknown;
+    }
     const network::Way& way = m_net.ways[m_net.roots[id.index()].way.index()];
     return way.row.is_valid() ? m_layers.ways[way.row.index()].phase : Phase::unknown;
 }

@@ -112,8 +112,7 @@ const Source* Judge::source(const ColumnFigures& column) const {
 }
 
 const Source* Judge::source_of_root(base::RootId root) const {
-    const WayId way = m_net.roots[root.index()].way;
-    return way.is_valid() ? &m_figures.sources[m_net.ways[way.index()].supply.index()] : nullptr;
+    return m_figures.source_of(m_net, root);
 }
 
 bool Judge::is_distributors(DeviceId id) const {
@@ -137,6 +136,11 @@ const DeviceChoices& Judge::choices(DeviceId id) {
         return m_book.of(device.fuse, AssetLayer::supplies);
     }
     throw base::InternalError("device kind out of range");
+}
+
+bool Judge::is_on_main(const ColumnFigures& figures) const {
+    return figures.root.is_valid() && !m_net.roots[figures.root.index()].way.is_valid() &&
+           !figures.device.is_valid() && !figures.is_multi_fed;
 }
 
 Second Judge::in_limit(ColumnId id) const {
@@ -233,7 +237,7 @@ Judge::Breaking Judge::device_breaking(DeviceId id) {
         model::SupplyKind::section_pillar) {
         return result; // no source: the current there depends on the cables before it
     }
-    const base::Ohm m = source.is_three_phase ? source.strongest_phase : source.strongest;
+    const base::Ohm m = least_at_terminals(source);
     result.current_ka = base::Number((source.u0 * m_rules.cmax / m).value() / 1000.0);
     const BreakingRange range = breaking_range(choices(id));
     if (!range.is_known) {

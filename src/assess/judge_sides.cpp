@@ -154,6 +154,9 @@ Side Judge::judge_tt(ColumnId id, Maybe<Number> rcd_ma, Second limit) const {
 
 Maybe<Number> Judge::way_rcd(ColumnId id) const {
     const ColumnFigures& figures = m_figures.columns[id.index()];
+    if (!figures.nearest_way.is_valid()) {
+        return {}; // straight off a main
+    }
     const network::Way& way = m_net.ways[figures.nearest_way.index()];
     if (way.row.is_valid() && m_layers.ways[way.row.index()].rcd_ma.has_value()) {
         return m_layers.ways[way.row.index()].rcd_ma;
@@ -164,7 +167,7 @@ Maybe<Number> Judge::way_rcd(ColumnId id) const {
 Side Judge::judge_in(ColumnId id) {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     const Source& from = *source(figures);
-    if (is_distributors(figures.device)) {
+    if (is_distributors(figures.device) || is_on_main(figures)) {
         Side side;
         side.device = figures.device;
         side.verdict = Verdict::not_ours;
@@ -236,12 +239,12 @@ Side Judge::judge_load(ColumnId id, const Side& in, std::uint32_t row) {
         place.point.beyond_low += loop.low - figures.loop_low;
         place.point.beyond_high += loop.high - figures.loop_high;
         side = judge_fed(place, limit);
+    } else if (fuse.word == FuseRecord::Word::none && in.verdict == Verdict::not_ours) {
+        side.verdict = Verdict::not_ours;
     } else if (fuse.word == FuseRecord::Word::none && !figures.device.is_valid()) {
         side.limit = limit;
         side.verdict = Verdict::undecided;
         side.reason = Reason::no_device;
-    } else if (fuse.word == FuseRecord::Word::none && in.verdict == Verdict::not_ours) {
-        side.verdict = Verdict::not_ours;
     } else {
         const bool upstream = fuse.word == FuseRecord::Word::none;
         const DeviceChoices& device =

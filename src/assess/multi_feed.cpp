@@ -12,8 +12,12 @@ using base::Maybe;
 using base::Ohm;
 using Opened = MultiFeed::Opened;
 
-Complex source_ohms(const Source& source, Ohm magnitude) {
-    return source.complex_ze.value_or(Complex(magnitude.value()));
+Complex hot_loop(const Conductors& c) {
+    return c.line + c.earth;
+}
+
+Complex source_ohms(const Source& source, Ohm magnitude, const Conductors& mains) {
+    return source.complex_ze.value_or(Complex(magnitude.value())) + hot_loop(mains);
 }
 
 EarthPathState worst(EarthPathState a, EarthPathState b) {
@@ -92,8 +96,10 @@ struct MultiFeed::Impl {
         Switching high = low;
         std::size_t feeding = 0;
         for (std::size_t t = 0; t < sources.size(); ++t) {
-            low.source.push_back(source_ohms(*sources[t], sources[t]->ze.low));
-            high.source.push_back(source_ohms(*sources[t], sources[t]->ze.high));
+            low.source.push_back(
+                source_ohms(*sources[t], sources[t]->ze.low, sources[t]->mains.hot_low));
+            high.source.push_back(
+                source_ohms(*sources[t], sources[t]->ze.high, sources[t]->mains.hot_high));
             if (off[t] != 0) {
                 continue;
             }
@@ -129,7 +135,9 @@ struct MultiFeed::Impl {
         const auto drive = [&](Ohm Source::*magnitude, Complex angle) {
             Switching all;
             for (const Source* source : sources) {
-                all.source.push_back(angle * (source->*magnitude).value());
+                const Conductors& mains = source->mains.cold_low;
+                all.source.push_back(angle * (source->*magnitude).value() + mains.line +
+                                     mains.neutral);
             }
             return network.drive(Conductor::line, Condition::cold, all);
         };
@@ -204,7 +212,12 @@ struct MultiFeed::Impl {
             return Ohm(std::abs(ohms));
         }
         const Source& source = *sources[*stage.only];
-        return loop_impedance(source, bound == Bound::low ? source.ze.low : source.ze.high, ohms);
+        const bool low = bound == Bound::low;
+        // With one supply its mains are part of the path; of several each brings its own.
+        const Complex mains = sources.size() > 1
+                                  ? hot_loop(low ? source.mains.hot_low : source.mains.hot_high)
+                                  : Complex();
+        return loop_impedance(source, low ? source.ze.low : source.ze.high, mains + ohms);
     }
 };
 

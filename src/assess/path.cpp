@@ -44,6 +44,12 @@ Path PathMaker::start(RootId id, const Source* source) const {
     if (source != nullptr && source->has_ze) {
         path.source_high = source->ze.high;
     }
+    if (source != nullptr) {
+        path.z = source->mains;
+        if (source->mains_incomplete) {
+            path.missing.add(Missing::ze);
+        }
+    }
     if (source != nullptr && source->ze_missing) {
         path.missing.add(Missing::ze);
     }

@@ -292,6 +292,12 @@ void Explainer::add_path_gaps(ColumnId id, std::vector<std::string>& out) const 
 void Explainer::add_source_gaps(ColumnId id, std::vector<std::string>& out) const {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     const WayId way = m_net.roots[figures.root.index()].way;
+    if (!way.is_valid()) {
+        const base::MainId main = m_net.roots[figures.root.index()].main;
+        out.push_back("cable_type and length_m of the mains before " +
+                      m_layers.id_text(m_layers.mains[main.index()].id));
+        return;
+    }
     const base::SupplyId supply = m_net.ways[way.index()].supply;
     const Source& source = m_figures.sources[supply.index()];
     const std::string name = m_layers.id_text(m_layers.supplies[supply.index()].id);

@@ -83,8 +83,10 @@ void read_mains(Context& context) {
         model::Main main;
         read_fields(rows, main);
         main.fid = rows.fid();
-        for (CleanLine& line : read_lines(rows, {transform, ground}))
+        for (CleanLine& line : read_lines(rows, {transform, ground})) {
             main.lines.push_back(std::move(line.line));
+            main.drawn.push_back(line.drawn);
+        }
         rows.count_known({});
         mains.push_back(std::move(main));
     }

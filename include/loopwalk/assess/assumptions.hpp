@@ -23,6 +23,7 @@ struct Assumptions {
     CablePerKm missing_cable;          ///< envelope for a missing cable type
     CablePerKm missing_cable_unbonded; ///< the same with no armour in parallel
     CablePerKm missing_tail;
+    CablePerKm missing_main; ///< of a distributor's main
     std::vector<base::CableTypeId> missing_cable_types, missing_tail_types; ///< what they envelop
     base::Bounds<base::Watt> load, use_load; ///< of a column, of a row of `loads`
     base::Bounds<base::Number> power_factor;

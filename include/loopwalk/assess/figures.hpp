@@ -8,6 +8,7 @@
 #include "loopwalk/base/progress.hpp"
 
 #include <memory>
+#include <optional>
 #include <unordered_map>
 #include <vector>
 
@@ -110,7 +111,10 @@ struct Figures {
     std::vector<ColumnFigures> columns;
     std::vector<SectionFigures> sections;
     std::vector<RootFigures> roots;
-    std::vector<Source> sources; ///< by supply
+    std::vector<Source> sources;                     ///< by supply
+    std::vector<std::optional<Source>> main_sources; ///< by root; ends on a modelled main only
+    /// Source of a root; null at an end on a main that no substation is recorded for.
+    [[nodiscard]] const Source* source_of(const network::Network& network, RootId root) const;
     std::vector<std::unique_ptr<MultiFeed>> feeds;
     std::unordered_map<ColumnId, FedPoint> fed;
     std::unordered_map<base::SectionId, FedPoint> fed_sections;

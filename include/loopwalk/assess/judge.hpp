@@ -116,6 +116,8 @@ class Judge {
     /// Limit of the incoming side of a column, and of what a device protects.
     [[nodiscard]] base::Second in_limit(ColumnId id) const;
     [[nodiscard]] bool is_distributors(DeviceId id) const;
+    /// Straight off a distributor's main, with no device on record.
+    [[nodiscard]] bool is_on_main(const ColumnFigures& figures) const;
     /// Source of a column fed by one way; null otherwise.
     [[nodiscard]] const Source* source(const ColumnFigures& column) const;
 

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "loopwalk/assess/assumptions.hpp"
+#include "loopwalk/assess/impedance.hpp"
 #include "loopwalk/model/layers.hpp"
 
 #include <optional>
@@ -25,6 +26,12 @@ struct Source {
     bool earthing_missing = false;
     bool is_tt = false;
     bool is_three_phase = false;
+    /// In front of the supply's terminals: mains from a modelled substation; else nothing. What is
+    /// above then holds at the substation.
+    Impedances mains;
+    bool is_modelled = false;      ///< Ze, or the prospective current, follows from a substation
+    bool mains_incomplete = false; ///< a type or length of those mains is not recorded
+    bool has_band = true;          ///< false: Ze and prospective current have different origins
 };
 
 [[nodiscard]] Source source_of(const model::Supply& supply, const config::Rules& rules,
@@ -32,6 +39,13 @@ struct Source {
 
 /// Zs = M + |Zc| with a source known by magnitude, |Ze + Zc| with a complex one.
 [[nodiscard]] base::Ohm loop_impedance(const Source& source, base::Ohm ze, Complex loop);
+
+/// A supply on mains whose substation is modelled: what its own record lacks follows from there.
+/// `substation`: source of that substation with `mains` set to what lies between.
+[[nodiscard]] Source with_mains(const Source& recorded, const Source& substation);
+
+/// Smallest impedance of any fault at the supply's terminals, the source at its strongest.
+[[nodiscard]] base::Ohm least_at_terminals(const Source& source);
 
 /// Smallest impedance that a loop in front of a source of magnitude `m` can have, whatever the
 /// source's angle between 0 and 90 degrees: the lesser of |Zc + M| and |Zc + jM|.

@@ -182,6 +182,7 @@ struct Main {
     TextId id;
     std::int64_t fid = 0;
     std::vector<base::Polyline> lines; ///< working coordinates
+    std::vector<Metre> drawn;          ///< of each line, on the ground
     CableTypeRecord type;
     Maybe<Metre> laid;
     Maybe<Number> customers;
