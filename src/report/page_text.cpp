@@ -2,6 +2,7 @@
 
 #include "utf8.hpp"
 #include <algorithm>
+#include <string_view>
 
 namespace loopwalk::report {
 namespace {
@@ -32,6 +33,29 @@ std::string wrapped(const std::string& text, const std::string& first, std::size
         used += width + (is_line_start ? 0 : 1);
         is_line_start = false;
         at = end + 1;
+    }
+    return out + "\n";
+}
+
+/// A line of working; one that is too long goes on below at its signs of equality.
+std::string broken_at_equals(const std::string& line) {
+    if (shown_width(line) + 2 * kIndent <= kLineLength) {
+        return spaces(2 * kIndent) + line + "\n";
+    }
+    constexpr std::string_view equals = " = ";
+    std::string out = spaces(2 * kIndent);
+    std::size_t used = 0;
+    std::size_t at = 0;
+    while (at < line.size()) {
+        const std::size_t end = std::min(line.find(equals, at + 1), line.size());
+        const std::string part = line.substr(at, end - at);
+        if (used > 0 && used + shown_width(part) > kLineLength - 2 * kIndent) {
+            out += "\n" + spaces(2 * kIndent + 1);
+            used = 0;
+        }
+        out += part;
+        used += shown_width(part);
+        at = end;
     }
     return out + "\n";
 }
@@ -96,7 +120,7 @@ class TextWriter {
     void operator()(const Table& table);
     void operator()(const Working& working) {
         for (const std::string& line : working.lines) {
-            m_out += spaces(2 * kIndent) + line + "\n";
+            m_out += broken_at_equals(line);
         }
     }
 

@@ -95,7 +95,7 @@ double write_strongest(Context& c, WorkingLines& lines, const std::string& name,
                        const Source& source, double ka) {
     const bool measured = source.pscc_basis == Basis::measured;
     const Term u0(source.u0.value());
-    const Term amperes(ka * 1000.0);
+    const Term amperes = Term(ka) * Term(1000.0);
     return lines
         .line(name, measured ? "U0 / I" : "Cmax * U0 / I",
               measured ? u0 / amperes : Term(c.rules().cmax) * u0 / amperes, "ohm")

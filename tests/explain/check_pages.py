@@ -1,0 +1,438 @@
+"""Works out again every number on pages of `loopwalk explain`, and compares them with the output of
+`loopwalk check` and with the catalogue.
+
+    check_pages.py PAGES CHECKED.gpkg CATALOGUE
+
+PAGES: folder written by the program `pages`. Each written number stands for an interval (see
+interval.py); what follows from the numbers above a line must meet the number that stands there. So
+nothing depends on a tolerance: a page with too few digits makes wide intervals, and those fail too.
+"""
+
+import collections
+import csv
+import os
+import re
+import sqlite3
+import sys
+
+import interval
+from interval import Interval, evaluate, read
+from markdown_page import Page, numbers_in
+
+WIDEST = 2e-4  # relative: a wider result would prove nothing
+CONSTANTS = {"1", "2", "20", "50", "100", "1000"}  # of formulas
+
+ROUTE = ("no", "section", "from", "to", "cable type", "protected by")
+TYPES = ("cable type", "conductor", "r20", "alpha")
+LENGTHS = ("no", "drawn", "cable drawn", "laid", "ends", "low", "high")
+OHMS = ("no", "length", "line r", "line x", "earth r", "earth x", "neutral r", "neutral x")
+LOADS = ("column", "use", "W", "power factor")
+CURRENTS = ("column", "through sections", "W", "var", "V re", "V im", "I re", "I im")
+VOLTS = ("no", "I re", "I im", "R", "X", "drop re", "drop im", "V re", "V im")
+
+
+class Faults:
+    def __init__(self):
+        self.texts, self.done = [], collections.Counter()
+
+    def add(self, page, text):
+        self.texts.append("%s: %s" % (page.title, text))
+
+    def expect(self, page, what, worked, written, smallest_size=0.0):
+        """The worked interval is narrow and meets the written number."""
+        self.done[what.split(":")[0]] += 1
+        shown = read(written)
+        size = max(abs(worked.middle()), smallest_size)
+        if worked.width() > WIDEST * size and worked.width() > 1e-9:
+            self.add(page, "%s: too few digits to tell: %g to %g" % (what, worked.low, worked.high))
+        elif not worked.meets(shown):
+            self.add(page, "%s: comes to %.10g to %.10g, not %s"
+                     % (what, worked.low, worked.high, written))
+
+
+def check_lines(page, faults):
+    for line in page.lines:
+        # What is written twice or copied from a table must stand above.
+        used = numbers_in(line.numbers) if line.numbers else {line.result}
+        for number in used - CONSTANTS - line.above:
+            faults.add(page, "%s: %s does not stand above it" % (line.text, number))
+        if line.numbers:
+            smallest = 1.0 if line.unit == "%" else 0.0  # a drop is the difference of large numbers
+            faults.expect(page, "line: " + line.text, evaluate(line.numbers), line.result, smallest)
+        else:
+            faults.done["copied number"] += 1
+
+
+def check_types(page, table, catalogue, faults):
+    rows = collections.defaultdict(dict)
+    for row in table.records():
+        name, conductor = row["cable type"], row["conductor"]
+        rows[name][conductor] = row
+        if row["r20"] == "-":
+            continue
+        r20 = read(row["r20"])
+        factor = read(row["alpha"]) * (read(row["hot C"]) - 20.0) + 1.0
+        faults.expect(page, "r hot: " + name, r20 * factor * read(row["factor"]), row["r hot"])
+        faults.expect(page, "r 20 C: " + name, r20, row["r 20 C"])
+        if row["x hot"] != row["x 20 C"]:
+            faults.add(page, "reactance of %s changes with temperature" % name)
+        record = catalogue.get(name.removesuffix(", armour not bonded"))
+        prefix = {"core": "cpc"}.get(conductor, conductor)
+        for column, key in (("r20", "r20_ohm_km"), ("alpha", "alpha"), ("hot C", "c"),
+                            ("x hot", "x_ohm_km")):
+            if record is None or float(record[prefix + "_" + key]) != float(row[column]):
+                faults.add(page, "%s %s of %s is not the catalogue's" % (prefix, key, name))
+            faults.done["catalogue"] += 1
+    for name, by in rows.items():
+        check_parallel(page, name, by, faults)
+        if any("smallest" in conductor for conductor in by):
+            check_envelope(page, name, rows, faults)
+
+
+def complex_product(a, b):
+    return a[0] * b[0] - a[1] * b[1], a[0] * b[1] + a[1] * b[0]
+
+
+def complex_quotient(a, b):
+    size = b[0] ** 2 + b[1] ** 2
+    over = complex_product(a, (b[0], -b[1]))
+    return over[0] / size, over[1] / size
+
+
+def check_parallel(page, name, by, faults):
+    row = by.get("armour and core in parallel")
+    if row is None:
+        return
+    for when in ("hot", "20 C"):
+        a = read(by["armour"]["r " + when]), read(by["armour"]["x " + when])
+        b = read(by["core"]["r " + when]), read(by["core"]["x " + when])
+        z = complex_quotient(complex_product(a, b), (a[0] + b[0], a[1] + b[1]))
+        faults.expect(page, "parallel: " + name, z[0], row["r " + when], abs(z[0].middle()))
+        faults.expect(page, "parallel: " + name, z[1], row["x " + when], abs(z[0].middle()))
+
+
+def earth_rows(by, page, name):
+    """The earth path of a type: rows for the low and the high bound, and what the page says of it."""
+    said = [t for _, t in page.paragraphs if t.startswith("- Earth path of %s: " % name)]
+    if "armour and core in parallel" in by:
+        return by["armour and core in parallel"], by["core"]
+    if "core" in by:
+        return by["core"], by["core"]
+    if "armour" in by:
+        return by["armour"], by["armour"]
+    if said and "combined neutral" in said[0]:
+        return by["neutral"], by["neutral"]
+    return None, None
+
+
+def check_envelope(page, name, rows, faults):
+    """Smallest and largest over the types that are listed."""
+    bonded = "not bonded" not in name
+    listed = [n for n in rows if "any of" not in n and ("not bonded" in n) != bonded]
+    columns = ("r hot", "x hot", "r 20 C", "x 20 C")
+    for conductor in ("line", "neutral", "earth path"):
+        low = {c: [] for c in columns}
+        high = {c: [] for c in columns}
+        for other in listed:
+            if conductor == "earth path":
+                least, most = earth_rows(rows[other], page, other)
+            else:
+                least = most = rows[other].get(conductor)
+            for c in columns:
+                low[c].append(float(least[c]) if least else 0.0)
+                high[c].append(float(most[c]) if most else 0.0)
+        for c in columns:
+            for bound, values, pick in (("smallest", low[c], min), ("largest", high[c], max)):
+                shown = rows[name]["%s, %s" % (conductor, bound)][c]
+                faults.done["envelope"] += 1
+                if pick(values) != float(shown):
+                    faults.add(page, "%s, %s %s of %s: %s, not %s"
+                               % (conductor, bound, c, name, pick(values), shown))
+
+
+def check_lengths(page, table, faults):
+    rule = [t for h, t in page.paragraphs if h == table.heading][0]
+    drawn_rule = re.search(r"drawn \* ([\d.]+) \+ ([\d.]+) for each end", rule)
+    job_range = re.search(r"holds for the whole cable, ([\d.]+) to ([\d.]+),", rule)
+    for row in table.records():
+        drawn = read(row["drawn"])
+        if row["laid"] != "-":
+            share = drawn / read(row["cable drawn"])
+            low = high = read(row["laid"]) * share
+        elif job_range:
+            share = drawn / read(row["cable drawn"])
+            low, high = (read(bound) * share for bound in job_range.groups())
+        else:
+            low = drawn
+            high = drawn * read(drawn_rule[1]) + read(drawn_rule[2]) * read(row["ends"])
+        faults.expect(page, "length: low", low, row["low"])
+        faults.expect(page, "length: high", high, row["high"])
+
+
+def per_km(page, name, when, bound):
+    """(r, x) in ohm per km of line, earth and neutral of a cable type in one condition."""
+    rows = {r["conductor"]: r for t in page.tables_with(*TYPES) for r in t.records()
+            if r["cable type"] == name}
+    if name.startswith("any of"):
+        word = "smallest" if bound == "low" else "largest"
+        chosen = [rows["%s, %s" % (c, word)] for c in ("line", "earth path", "neutral")]
+    else:
+        low, high = earth_rows(rows, page, name)
+        chosen = [rows["line"], low if bound == "low" else high, rows.get("neutral")]
+    return [(read(r["r " + when]), read(r["x " + when])) if r else (Interval(0.0), Interval(0.0))
+            for r in chosen]
+
+
+def condition_of(table):
+    """("hot" or "20 C", "low" or "high")"""
+    when = "20 C" if table.caption.startswith("At 20 C") else "hot"
+    if "low bound" in table.caption:
+        return when, "low"
+    if "high bound" in table.caption:
+        return when, "high"
+    return when, "low" if when == "20 C" else "high"
+
+
+def check_ohms(page, table, faults):
+    when, bound = condition_of(table)
+    route = page.tables_with(*ROUTE)[0].records()
+    lengths = page.tables_with(*LENGTHS)[0].records()
+    rows = table.records()
+    if len(rows) != len(route) + 1 or rows[-1]["no"] != "sum":
+        faults.add(page, "%s: not a row for each section and a sum" % table.caption)
+        return
+    sums = {c: Interval(0.0) for c in OHMS[2:]}
+    for row, way, metres in zip(rows, route, lengths):
+        if row["length"] != metres[bound]:
+            faults.add(page, "%s: section %s has length %s, not %s"
+                       % (table.caption, row["no"], row["length"], metres[bound]))
+        for name, ohms in zip(("line", "earth", "neutral"),
+                              per_km(page, way["cable type"], when, bound)):
+            for part, z in zip("rx", ohms):
+                column = "%s %s" % (name, part)
+                faults.expect(page, "section ohms: " + column,
+                              z * read(row["length"]) / 1000.0, row[column])
+                sums[column] = sums[column] + read(row[column])
+    for column, total in sums.items():
+        faults.expect(page, "sum: " + column, total, rows[-1][column])
+
+
+def sum_row(page, when, bound):
+    tables = [t for t in page.tables_with(*OHMS) if condition_of(t)[0] == when]
+    exact = [t for t in tables if condition_of(t)[1] == bound] or tables
+    return exact[0].records()[-1]
+
+
+def reactive(watts, factor):
+    return watts * interval.sqrt(Interval(1.0) - factor ** 2) / factor
+
+
+def bounds_of(cell):
+    low, _, high = cell.partition(" to ")
+    return read(low), read(high or low)
+
+
+def check_loads(page, loads, currents, bound, faults):
+    """Watts and vars of each column are those of its rows of loads."""
+    watts, vars_ = {}, {}
+    for row in loads.records():
+        w = bounds_of(row["W"])[0 if bound == "low" else 1]
+        # The lower power factor is the heavier burden.
+        pf = bounds_of(row["power factor"])[1 if bound == "low" else 0]
+        lagging = pf.middle() > 0
+        var = reactive(w, pf if lagging else -pf)
+        name = row["column"]
+        watts[name] = watts.get(name, Interval(0.0)) + w
+        vars_[name] = vars_.get(name, Interval(0.0)) + (var if lagging else -var)
+    for row in currents.records():
+        faults.expect(page, "load: W", watts[row["column"]], row["W"])
+        faults.expect(page, "load: var", vars_[row["column"]], row["var"])
+
+
+def check_volts(page, currents, path, bound, faults):
+    loads = currents.records()
+    for row in loads:
+        power = read(row["W"]), read(row["var"])
+        volts = read(row["V re"]), read(row["V im"])
+        i = complex_quotient((power[0], -power[1]), (volts[0], -volts[1]))
+        size = abs(power[0].middle()) + abs(power[1].middle())
+        for part, value in zip(("I re", "I im"), i):
+            faults.expect(page, "load current: " + row["column"], value, row[part], size / 230.0)
+    ohms = [t for t in page.tables_with(*OHMS) if condition_of(t)[0] == "hot"]
+    ohms = ([t for t in ohms if condition_of(t)[1] == bound] or ohms)[0].records()
+    source = [t for _, t in page.paragraphs if t.startswith("- U0, line to earth: ")][0]
+    volts = read(re.search(r": ([\d.]+) V", source)[1]), Interval(0.0)
+    u0 = volts[0].middle()
+    for row, z in zip(path.records(), ohms):
+        i = Interval(0.0), Interval(0.0)
+        for load in loads:
+            if int(load["through sections"]) >= int(row["no"]):
+                i = i[0] + read(load["I re"]), i[1] + read(load["I im"])
+        size = max(abs(i[0].middle()), 1e-3)
+        faults.expect(page, "section current: re", i[0], row["I re"], size)
+        faults.expect(page, "section current: im", i[1], row["I im"], size)
+        faults.expect(page, "line + neutral: R", read(z["line r"]) + read(z["neutral r"]), row["R"])
+        faults.expect(page, "line + neutral: X", read(z["line x"]) + read(z["neutral x"]), row["X"])
+        drop = complex_product((read(row["I re"]), read(row["I im"])),
+                               (read(row["R"]), read(row["X"])))
+        size = max(abs(drop[0].middle()), 1e-6)
+        faults.expect(page, "drop: re", drop[0], row["drop re"], size)
+        faults.expect(page, "drop: im", drop[1], row["drop im"], size)
+        volts = volts[0] - read(row["drop re"]), volts[1] - read(row["drop im"])
+        faults.expect(page, "volts: re", volts[0], row["V re"], u0)
+        faults.expect(page, "volts: im", volts[1], row["V im"], u0)
+        volts = read(row["V re"]), read(row["V im"])
+    return volts
+
+
+def check_volt_drop(page, faults):
+    paths = page.tables_with(*VOLTS)
+    currents = page.tables_with(*CURRENTS)
+    loads = page.tables_with(*LOADS)
+    if len(paths) != len(currents):
+        faults.add(page, "volt drop: tables of currents and of voltages do not pair")
+        return
+    for current, path in zip(currents, paths):
+        bound = "high" if current.caption.startswith("High bound") else "low"
+        check_loads(page, loads[0], current, bound, faults)
+        check_volts(page, current, path, bound, faults)
+        # The last voltage is the one that the volt drop is worked from.
+        last = path.records()[-1]
+        line = [l for l in page.lines if l.name == "volt drop (%s)" % bound]
+        if not line or not {last["V re"].lstrip("-"), last["V im"].lstrip("-")} <= numbers_in(
+                line[0].numbers):
+            faults.add(page, "the volt drop (%s) is not worked from the last voltage" % bound)
+
+
+def check_loop_sums(page, faults):
+    """R and X of the loops are made of the sums of the right table and conductors."""
+    wanted = []
+    for label, when, bound, back in (
+            ("", "hot", "high", "earth"), (" (high)", "hot", "high", "earth"),
+            (" (low)", "hot", "low", "earth"),
+            (" earth", "20 C", "low", "earth"), (" earth (high)", "20 C", "low", "earth"),
+            (" earth (low)", "20 C", "high", "earth"),
+            (" neutral", "20 C", "low", "neutral"), (" neutral (high)", "20 C", "low", "neutral"),
+            (" neutral (low)", "20 C", "high", "neutral"),
+            (" 20 C (low)", "20 C", "low", "earth"),
+            (" 20 C (high)", "20 C", "high", "earth")):
+        wanted += [("R" + label, when, bound, back, "r"), ("X" + label, when, bound, back, "x")]
+    for name, when, bound, back, part in wanted:
+        for line in page.lines:
+            if line.name == name and line.text.split(" = ")[1].startswith("line +"):
+                sums = sum_row(page, when, bound)
+                expected = "%s + %s" % (sums["line " + part], sums["%s %s" % (back, part)])
+                faults.done["loop from sums"] += 1
+                if line.numbers != expected and line.result != expected:
+                    faults.add(page, "%s is %s, not %s" % (name, line.numbers, expected))
+
+
+def check_curves(page, curves, faults):
+    for table in page.tables_with("current A", "time s"):
+        name = re.fullmatch(r"Points of (.+) ([\d.]+) A (slow|fast) edge:", table.caption)
+        points = [(float(i), float(t)) for i, t in table.rows]
+        faults.done["curve"] += 1
+        if sorted(points) != sorted(curves[name[1], float(name[2]), name[3]]):
+            faults.add(page, "points of %s are not the catalogue's" % name[0])
+
+
+COLUMN_FIELDS = {
+    "lw_zs_high_ohm": ("Loop impedance and smallest earth-fault current", "Zs", "Zs (high)"),
+    "lw_zs_low_ohm": ("Loop impedance and smallest earth-fault current", "Zs", "Zs (low)"),
+    "lw_ief_min_a": ("Loop impedance and smallest earth-fault current", "I smallest"),
+    "lw_in_margin": ("A fault on the incoming side of the cut-out", "margin"),
+    "lw_in_zs_limit_ohm": ("A fault on the incoming side of the cut-out", "Zs limit", "Ra limit"),
+    "lw_out_margin": ("A fault beyond the cut-out's fuse, at the lantern", "margin"),
+    "lw_out_zs_high_ohm": ("A fault beyond the cut-out's fuse, at the lantern", "Zs", "Zs (high)"),
+    "lw_pscc_max_ka": ("Largest prospective current", "I largest", "I largest (high)"),
+    "lw_vdrop_high_pct": ("Volt drop", "volt drop (high)"),
+    "lw_vdrop_low_pct": ("Volt drop", "volt drop (low)"),
+    "lw_zs_20c_low_ohm": ("What a loop test should read", "Zs at 20 C (low)"),
+    "lw_zs_20c_high_ohm": ("What a loop test should read", "Zs (20 C, high)"),
+}
+
+
+def check_column(page, row, faults):
+    for field, (heading, *names) in COLUMN_FIELDS.items():
+        if row[field] is None:
+            continue
+        # The page of the column's lantern side has its own type heading between.
+        shown = page.result(heading, *names)
+        if shown is None and field.startswith("lw_out"):
+            shown = page.result("Cable types, ohm per km", *names)
+        if shown is None:
+            faults.add(page, "%s is %.7g in the output; the page does not have it"
+                       % (field, row[field]))
+            continue
+        faults.done["figure of check"] += 1
+        if not read(shown).meets(Interval(row[field])):
+            faults.add(page, "%s is %.10g in the output, %s on the page"
+                       % (field, row[field], shown))
+
+
+def check_page(page, catalogue, curves, faults):
+    check_lines(page, faults)
+    for table in page.tables_with(*TYPES):
+        check_types(page, table, catalogue, faults)
+    for table in page.tables_with(*LENGTHS):
+        check_lengths(page, table, faults)
+    for table in page.tables_with(*OHMS):
+        check_ohms(page, table, faults)
+    check_loop_sums(page, faults)
+    check_curves(page, curves, faults)
+    check_volt_drop(page, faults)
+
+
+def read_catalogue(folder):
+    with open(os.path.join(folder, "cables.csv"), newline="", encoding="utf-8") as file:
+        cables = {r["cable_type"]: r for r in csv.DictReader(file)}
+    curves = collections.defaultdict(list)
+    with open(os.path.join(folder, "curves.csv"), newline="", encoding="utf-8") as file:
+        for r in csv.DictReader(file):
+            curves[r["fuse_type"], float(r["rating_a"]), r["edge"]].append(
+                (float(r["current_a"]), float(r["time_s"])))
+    return cables, curves
+
+
+def columns_of(path):
+    database = sqlite3.connect("file:%s?mode=ro" % path, uri=True)
+    database.row_factory = sqlite3.Row
+    return {r["lw_id"]: r for r in database.execute("SELECT * FROM columns")}
+
+
+# Kinds of reckoning that must occur, and how often at least: so that nothing passes by not being
+# there.
+LEAST = {"line": 100, "r hot": 50, "length": 50, "section ohms": 200, "sum": 50, "loop from sums": 50,
+         "curve": 10, "figure of check": 100, "catalogue": 100}
+
+
+def main(pages, checked, catalogue_folder, *wanted):
+    catalogue, curves = read_catalogue(catalogue_folder)
+    columns = columns_of(checked)
+    faults = Faults()
+    with open(os.path.join(pages, "list.tsv"), encoding="utf-8") as file:
+        listed = [line.rstrip("\n").split("\t") for line in file]
+    for name, layer, asset in listed:
+        with open(os.path.join(pages, name), encoding="utf-8") as file:
+            page = Page(file.read())
+        check_page(page, catalogue, curves, faults)
+        if layer == "columns":
+            check_column(page, columns[asset], faults)
+    least = dict(LEAST)
+    least.update((w.partition("=")[0], int(w.partition("=")[2])) for w in wanted)
+    for what, count in least.items():
+        if faults.done[what] < count:
+            faults.texts.append("only %d times: %s" % (faults.done[what], what))
+    print("%d pages; worked again: %s" % (len(listed), ", ".join(
+        "%s %d" % item for item in sorted(faults.done.items()))))
+    for text in faults.texts[:40]:
+        print("FAILED", text)
+    if len(faults.texts) > 40:
+        print("and %d more" % (len(faults.texts) - 40))
+    return 1 if faults.texts else 0
+
+
+if __name__ == "__main__":
+    if len(sys.argv) < 4:
+        sys.exit("usage: check_pages.py PAGES CHECKED.gpkg CATALOGUE [WHAT=LEAST ...]")
+    sys.exit(main(*sys.argv[1:]))
