@@ -3,6 +3,7 @@
 #include "loopwalk/assess/loads.hpp"
 #include "loopwalk/assess/volt_drop.hpp"
 
+#include "far_end.hpp"
 #include "path.hpp"
 #include <algorithm>
 #include <cmath>
@@ -59,12 +60,16 @@ class FigureMaker {
                                    : nullptr;
     }
     [[nodiscard]] bool is_three_phase(const network::Root& root) const;
+    [[nodiscard]] ThreePhase phases_of(const network::Root& root) const {
+        return is_three_phase(root) ? ThreePhase::yes : ThreePhase::no;
+    }
 
     void mark_states();
     [[nodiscard]] FigureState state_of(const Component& component, VertexId v) const;
     void sum_up(const Component& component);
     void walk(const Component& component);
-    void fill_section(const Path& path, VertexId v, const Source* source);
+    void fill_section(const Path& path, VertexId v, const network::Root& root,
+                      const Source* source);
     void fill_column(const Path& path, VertexId v, const network::Root& root, const Source* source);
     void fill_currents(ColumnFigures& column, const Path& path, const Source& source,
                        const network::Root& root) const;
@@ -170,7 +175,7 @@ void FigureMaker::walk(const Component& component) {
                            ? m_paths.step(m_at[m_position[parent.index()]], parent, v, edge)
                            : m_paths.start(root, source));
         if (parent.is_valid() && m_net.is_section(edge)) {
-            fill_section(m_at.back(), v, source);
+            fill_section(m_at.back(), v, root, source);
         }
         fill_column(m_at.back(), v, root, source);
     }
@@ -179,7 +184,8 @@ void FigureMaker::walk(const Component& component) {
     }
 }
 
-void FigureMaker::fill_section(const Path& path, VertexId v, const Source* source) {
+void FigureMaker::fill_section(const Path& path, VertexId v, const network::Root& root,
+                               const Source* source) {
     const base::EdgeId edge = m_trace.parent_edge[v.index()];
     SectionFigures& section = m_figures.sections[edge.index()];
     section.is_on_path = true;
@@ -187,6 +193,9 @@ void FigureMaker::fill_section(const Path& path, VertexId v, const Source* sourc
     section.device = path.device;
     section.way = path.way;
     section.earth = path.earth;
+    if (source != nullptr) {
+        fill_for_heat(section, path, *source, phases_of(root), m_rules.cmax);
+    }
     if (source == nullptr || !source->has_ze || source->is_tt) {
         return;
     }
@@ -229,25 +238,13 @@ void FigureMaker::fill_column(const Path& path, VertexId v, const network::Root&
 
 void FigureMaker::fill_currents(ColumnFigures& column, const Path& path, const Source& source,
                                 const network::Root& root) const {
-    const auto largest = [&](const Conductors& z, EarthPathState worst_earth, Presence neutral) {
-        double ka = 0.0;
-        const auto fault = [&](Ohm m, Complex loop) {
-            const Ampere current = source.u0 * m_rules.cmax / smallest_loop(m, loop);
-            ka = std::max(ka, current.value() / 1000.0);
-        };
-        if (path.earth <= worst_earth && !source.is_tt) {
-            fault(source.strongest, z.line + z.earth);
-        }
-        if (path.neutral == Presence::yes || path.neutral == neutral) {
-            fault(source.strongest, z.line + z.neutral);
-        }
-        if (is_three_phase(root)) {
-            fault(source.strongest_phase, z.line);
-        }
-        return ka > 0.0 ? Maybe<Number>(Number(ka)) : Maybe<Number>{};
+    const auto ka = [](Maybe<Ampere> current) {
+        return current.has_value() ? Maybe<Number>(Number((*current).value() / 1000.0))
+                                   : Maybe<Number>{};
     };
-    column.pscc_high_ka = largest(path.z.cold_low, EarthPathState::unknown, Presence::unknown);
-    column.pscc_low_ka = largest(path.z.cold_high, EarthPathState::intact, Presence::yes);
+    const LargestCurrents largest = largest_currents(path, source, phases_of(root), m_rules.cmax);
+    column.pscc_low_ka = ka(largest.any_low);
+    column.pscc_high_ka = ka(largest.any_high);
 }
 
 void FigureMaker::fill_reading_band(ColumnFigures& column, const Path& path, const Source& source) {

@@ -22,6 +22,18 @@ Impedances scaled(const Impedances& per_km, const base::Bounds<Metre>& length) {
 
 } // namespace
 
+void Weakest::add(base::SectionId section,
+                  const base::Bounds<base::AmpereSquaredSecond>& withstand) {
+    if (withstand.low.value() <= low_a2s) {
+        low_a2s = withstand.low.value();
+        at.low = section;
+    }
+    if (withstand.high.value() <= high_a2s) {
+        high_a2s = withstand.high.value();
+        at.high = section;
+    }
+}
+
 PathMaker::PathMaker(const model::Layers& layers, const catalogue::Catalogue& catalogue,
                      const config::Rules& rules, const Assumptions& assumptions,
                      const network::Network& network)
@@ -97,6 +109,9 @@ void PathMaker::pass_section(Path& path, base::SectionId id) const {
     const network::EarthEnds& ends = m_net.earth_ends[id.index()];
     path.z += scaled(type.z, length(section));
     path.run_m += section_length(m_layers, section).value();
+    path.line.add(id, type.withstand.line);
+    path.neutral_core.add(id, type.withstand.neutral);
+    path.earth_path.add(id, type.withstand.earth);
     if (type.has_earth != Presence::yes) {
         weaken(path.earth,
                type.has_earth == Presence::no ? EarthPathState::broken : EarthPathState::unknown);

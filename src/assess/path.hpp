@@ -3,9 +3,19 @@
 
 #include "loopwalk/assess/figures.hpp"
 
+#include <limits>
 #include <vector>
 
 namespace loopwalk::assess {
+
+/// The section whose conductor survives least on the way, at its low and at its high bound; the
+/// farther of equals.
+struct Weakest {
+    WeakestSections at;
+    double low_a2s = std::numeric_limits<double>::infinity();
+    double high_a2s = std::numeric_limits<double>::infinity();
+    void add(base::SectionId section, const base::Bounds<base::AmpereSquaredSecond>& withstand);
+};
 
 struct Path {
     Impedances z; ///< without the source
@@ -21,6 +31,7 @@ struct Path {
     DeviceId device;
     WayId way;
     CableId last_cable;
+    Weakest line, neutral_core, earth_path; ///< against heat
 };
 
 /// Steps along edges; holds what each kilometre of each cable type adds.

@@ -72,6 +72,20 @@ struct ColumnFigures {
     base::Maybe<base::Ampere> ampacity; ///< smallest rating of the cables on its path
 };
 
+/// On the path to a section: where a conductor survives least heat, at the low and at the high
+/// bound of what it survives. Invalid if no cable was passed.
+struct WeakestSections {
+    base::SectionId low, high;
+};
+
+/// Largest currents at the end of a path, bounds over the completions; absent where there is no
+/// such loop, or at the low bound where it is not certain that there is one.
+struct LargestCurrents {
+    base::Maybe<base::Ampere> earth_low, earth_high;     ///< line to earth
+    base::Maybe<base::Ampere> neutral_low, neutral_high; ///< line to neutral
+    base::Maybe<base::Ampere> any_low, any_high;         ///< these and between lines
+};
+
 struct SectionFigures {
     bool is_on_path = false;  ///< on the only path from one root to somewhere
     bool is_reversed = false; ///< downstream runs from `to` to `from`
@@ -82,6 +96,9 @@ struct SectionFigures {
     WayId way;                              ///< the nearest upstream
     base::Maybe<base::Ohm> zs_low, zs_high; ///< at its far end
     base::Maybe<base::Ampere> current;      ///< design current, high bound
+    base::Maybe<base::Ohm> zn_low, zn_high; ///< line to neutral, hot, at its far end; TN only
+    LargestCurrents largest;                ///< at its far end
+    WeakestSections weakest_line, weakest_neutral, weakest_earth; ///< up to and with this one
 };
 
 /// Sums over the columns fed by a root.
