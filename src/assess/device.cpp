@@ -1,6 +1,9 @@
 #include "loopwalk/assess/device.hpp"
 
+#include "loopwalk/base/text.hpp"
+
 #include <algorithm>
+#include <array>
 #include <limits>
 
 namespace loopwalk::assess {
@@ -12,11 +15,24 @@ using catalogue::Catalogue;
 using catalogue::FuseType;
 using model::FuseRecord;
 
+/// Cartridge fuses with a sand filling, by their standards (common practice).
+bool is_current_limiting(const FuseType& type) {
+    constexpr std::array<std::string_view, 5> standards = {"BS 88-2", "BS 88-3", "BS 1361",
+                                                           "BS 1362", "gG"};
+    return std::ranges::any_of(standards, [&](auto s) { return base::same_word(type.name, s); });
+}
+
 DeviceChoice choice_of(const FuseType& type, Ampere rating) {
-    DeviceChoice choice{&type, rating, catalogue::slow_edges(type, rating), {}};
+    DeviceChoice choice;
+    choice.type = &type;
+    choice.rating = rating;
+    choice.edges = catalogue::slow_edges(type, rating);
     if (const catalogue::FuseRating* row = type.rating(rating); row != nullptr) {
         choice.breaking_ka = row->breaking_ka;
+        choice.prearcing_i2t = row->prearcing_i2t;
+        choice.total_i2t = row->total_i2t;
     }
+    choice.is_current_limiting = is_current_limiting(type);
     return choice;
 }
 

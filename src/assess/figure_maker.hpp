@@ -6,6 +6,7 @@
 #include "loopwalk/assess/volt_drop.hpp"
 
 #include "block_paths.hpp"
+#include "far_end.hpp"
 
 namespace loopwalk::assess {
 
@@ -37,6 +38,9 @@ class FigureMaker {
     [[nodiscard]] Path path_to(VertexId v, const Component& component);
     [[nodiscard]] const Source* source_at(RootId root) const;
     [[nodiscard]] bool is_three_phase(RootId root) const;
+    [[nodiscard]] ThreePhase phases_at(RootId root) const {
+        return is_three_phase(root) ? ThreePhase::yes : ThreePhase::no;
+    }
 
     // figures_fill.cpp: what a vertex or section of a path has
     void fill_section(const Path& path, VertexId v);
@@ -54,6 +58,8 @@ class FigureMaker {
     void fill_looped_sections(const SolvedBlock& block, const BlockNetwork& network);
     void fill_behind_feed(SectionFigures& section, base::SectionId id, const Path& trunk,
                           const Along& line, const Along& earth);
+    void fill_looped_heat(SectionFigures& section, const Path& a, const Path& b,
+                          const Source& source) const;
     void fill_fed_sections(const SolvedBlock& block);
     [[nodiscard]] FedPoint fed_point(const Path& path) const;
 

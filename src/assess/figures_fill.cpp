@@ -9,6 +9,15 @@ using base::Number;
 using base::Ohm;
 using network::NodeKind;
 
+namespace {
+
+Maybe<Number> in_ka(const Maybe<Ampere>& current) {
+    return current.has_value() ? Maybe<Number>(Number((*current).value() / 1000.0))
+                               : Maybe<Number>{};
+}
+
+} // namespace
+
 void FigureMaker::fill_section(const Path& path, VertexId v) {
     const base::EdgeId edge = m_trace.parent_edge[v.index()];
     SectionFigures& section = m_figures.sections[edge.index()];
@@ -19,6 +28,9 @@ void FigureMaker::fill_section(const Path& path, VertexId v) {
     section.device = path.device;
     section.way = path.way;
     section.earth = path.earth;
+    if (source != nullptr) {
+        fill_for_heat(section, path, *source, phases_at(path.root), m_rules.cmax);
+    }
     if (source == nullptr || !source->has_ze || source->is_tt) {
         return;
     }
@@ -68,6 +80,7 @@ void FigureMaker::fill_column(const Path& path, VertexId v) {
     }
     if (path.fed_at.is_valid()) {
         column.is_multi_fed = true;
+        column.weakest_earth = path.earth_path.at.low;
         m_figures.fed.emplace(ColumnId(node.asset), fed_point(path));
     }
     if (column.state == FigureState::several && path.exit_at.is_valid()) {
@@ -92,35 +105,16 @@ void FigureMaker::fill_joined_currents(ColumnFigures& column, const Path& path) 
     beyond.neutral = path.neutral != entry.neutral ? path.neutral : Presence::yes;
     const MultiFeed::Largest largest =
         m_figures.feeds[exit.feed]->largest(exit.point.vertex, beyond, m_rules.cmax);
-    const auto in_ka = [](const Maybe<Ampere>& current) {
-        return current.has_value() ? Maybe<Number>(Number((*current).value() / 1000.0))
-                                   : Maybe<Number>{};
-    };
     column.pscc_low_ka = in_ka(largest.low);
     column.pscc_high_ka = in_ka(largest.high);
 }
 
 void FigureMaker::fill_currents(ColumnFigures& column, const Path& path,
                                 const Source& source) const {
-    const auto largest = [&](const Conductors& z, EarthPathState worst_earth, Presence neutral) {
-        double ka = 0.0;
-        const auto fault = [&](Ohm m, Complex loop) {
-            const Ampere current = source.u0 * m_rules.cmax / smallest_loop(m, loop);
-            ka = std::max(ka, current.value() / 1000.0);
-        };
-        if (path.earth <= worst_earth && !source.is_tt) {
-            fault(source.strongest, z.line + z.earth);
-        }
-        if (path.neutral == Presence::yes || path.neutral == neutral) {
-            fault(source.strongest, z.line + z.neutral);
-        }
-        if (is_three_phase(path.root)) {
-            fault(source.strongest_phase, z.line);
-        }
-        return ka > 0.0 ? Maybe<Number>(Number(ka)) : Maybe<Number>{};
-    };
-    column.pscc_high_ka = largest(path.z.cold_low, EarthPathState::unknown, Presence::unknown);
-    column.pscc_low_ka = largest(path.z.cold_high, EarthPathState::intact, Presence::yes);
+    const LargestCurrents largest =
+        largest_currents(path, source, phases_at(path.root), m_rules.cmax);
+    column.pscc_low_ka = in_ka(largest.any_low);
+    column.pscc_high_ka = in_ka(largest.any_high);
 }
 
 void FigureMaker::fill_reading_band(ColumnFigures& column, const Path& path, const Source& source) {

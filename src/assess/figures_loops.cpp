@@ -77,6 +77,13 @@ void FigureMaker::solve_block(SolvedBlock& solved) {
     }
     const BlockNetwork network(block, ohms);
     solved.paths = paths_into(network, m_paths, m_layers, m_net, starts);
+    m_figures.block_gate.push_back(block.gate);
+    for (std::size_t s = 0; s < ohms.size(); ++s) {
+        m_figures.looped_ohms.emplace(block.sections[s].id, hot_loop(ohms[s].z.hot_high));
+    }
+    for (LocalVertex v = 0; v < block.vertices.size(); ++v) {
+        m_figures.block_loop.emplace(block.vertices[v], hot_loop(solved.paths[v].z.hot_high));
+    }
     if (!block.has_gate() || has_device_inside(block)) {
         make_feed(solved, ohms, starts);
         fill_fed_sections(solved);
@@ -117,6 +124,9 @@ void FigureMaker::fill_looped_sections(const SolvedBlock& solved, const BlockNet
         section.way = trunk.way;
         section.earth = std::max({a.earth, b.earth, network.ohms(s).earth});
         section.has_zs = has_zs;
+        if (source != nullptr) {
+            fill_looped_heat(section, a, b, *source);
+        }
         if (!has_zs) {
             continue;
         }
@@ -146,6 +156,20 @@ void FigureMaker::fill_looped_sections(const SolvedBlock& solved, const BlockNet
             }
         }
     }
+}
+
+/// A section of a loop carries a part of the fault's current, at most that of its nearer end: what
+/// it survives is sure then, what it does not is left open.
+void FigureMaker::fill_looped_heat(SectionFigures& section, const Path& a, const Path& b,
+                                   const Source& source) const {
+    const bool a_is_nearer = std::abs(hot_loop(a.z.hot_low)) < std::abs(hot_loop(b.z.hot_low));
+    fill_for_heat(section, a_is_nearer ? b : a, source, phases_at(a.root), m_rules.cmax);
+    const LargestCurrents nearer =
+        largest_currents(a_is_nearer ? a : b, source, phases_at(a.root), m_rules.cmax);
+    section.largest.earth_high = nearer.earth_high;
+    section.largest.neutral_high = nearer.neutral_high;
+    section.largest.any_high = nearer.any_high;
+    section.largest.earth_low = section.largest.neutral_low = section.largest.any_low = {};
 }
 
 /// The block hangs behind one that several devices feed: its highest place is in series with that.

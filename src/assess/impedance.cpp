@@ -2,6 +2,7 @@
 
 #include "loopwalk/base/error.hpp"
 
+#include "withstand.hpp"
 #include <algorithm>
 
 namespace loopwalk::assess {
@@ -82,7 +83,9 @@ CablePerKm join(const CablePerKm& a, const CablePerKm& b) {
     box.ends_unbonded = a.ends_unbonded || b.ends_unbonded;
     if (a.ampacity.has_value() && b.ampacity.has_value()) {
         box.ampacity = std::min(*a.ampacity, *b.ampacity);
+        box.ampacity_high = std::max(*a.ampacity_high, *b.ampacity_high);
     }
+    box.withstand = join(a.withstand, b.withstand);
     return box;
 }
 
@@ -111,6 +114,8 @@ CablePerKm per_km(const CableType& type, double armour_ac_factor, ArmourBond bon
     cable.has_neutral = type.neutral.has_value() ? Presence::yes : Presence::no;
     cable.ends_unbonded = type.earth_path != EarthPath::armour_and_cpc;
     cable.ampacity = type.ampacity;
+    cable.ampacity_high = type.ampacity;
+    cable.withstand = withstand_of(type, armour_ac_factor, bond);
     return cable;
 }
 

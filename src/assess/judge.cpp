@@ -54,6 +54,8 @@ Judge::Judge(const Inputs& in, const Figures& figures)
       m_loads(in.layers, in.assumptions) {
     for (const catalogue::CableType& type : in.catalogue.cables()) {
         m_tails.push_back(per_km(type, in.job.rules.armour_ac_factor));
+        m_unbonded.push_back(
+            per_km(type, in.job.rules.armour_ac_factor, ArmourBond::not_bonded).withstand);
     }
     std::unordered_map<base::TextId, ColumnId> ids;
     if (!in.layers.readings.empty()) {
@@ -113,6 +115,25 @@ const Source* Judge::source(const ColumnFigures& column) const {
 
 const Source* Judge::source_of_root(base::RootId root) const {
     return m_figures.source_of(m_net, root);
+}
+
+const Source* Judge::source(const SectionFigures& section) const {
+    if (!section.root.is_valid() || !m_net.roots[section.root.index()].way.is_valid()) {
+        return nullptr;
+    }
+    const WayId way = m_net.roots[section.root.index()].way;
+    return &m_figures.sources[m_net.ways[way.index()].supply.index()];
+}
+
+base::SectionId Judge::section_to(VertexId v) const {
+    while (m_trace.parent[v.index()].is_valid()) {
+        const base::EdgeId edge = m_trace.parent_edge[v.index()];
+        if (m_net.is_section(edge)) {
+            return base::SectionId(edge.index());
+        }
+        v = m_trace.parent[v.index()];
+    }
+    return {};
 }
 
 bool Judge::is_distributors(DeviceId id) const {

@@ -48,10 +48,11 @@ Judgement Judge::column(ColumnId id) {
     judgement.out = judge_out(id, judgement.in);
     apply_readings(id, judgement.in, judgement.out);
     judge_breaking(id, judgement);
+    judge_heat(id, judgement);
     judge_volt_drop(figures, judgement);
     find_fuse_sizes(id, judgement);
-    judgement.overall =
-        worse(judgement.in.verdict, worse(judgement.out.verdict, judgement.breaking));
+    judgement.overall = worse(worse(judgement.in.verdict, judgement.out.verdict),
+                              worse(judgement.breaking, judgement.heat));
     const Source& from = *source(figures);
     judgement.basis = from.ze_basis;
     if (judgement.breaking != Verdict::none) {

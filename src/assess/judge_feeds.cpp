@@ -52,6 +52,29 @@ class Openings {
         return m_feed.is_exact() ? followed(by) : bounded(0, by);
     }
 
+    /// Smallest current that each device carries while it is closed, over all sets of the others
+    /// that may have opened before. Precondition: the record is complete.
+    [[nodiscard]] std::vector<Maybe<Ampere>> least_currents() {
+        std::vector<Maybe<Ampere>> least(m_devices.size());
+        if (m_devices.size() > kMostOrders) {
+            return least;
+        }
+        for (std::uint64_t opened = 0; opened < (std::uint64_t{1} << m_devices.size()); ++opened) {
+            const State& now = state(opened);
+            if (!now.loop.is_fed || !now.loop.zs_high.has_value()) {
+                continue;
+            }
+            for (std::size_t d = 0; d < m_devices.size(); ++d) {
+                const Ampere current = now.loop.u0 * m_cmin / *now.loop.zs_high * now.shares[d];
+                const bool carries = ((opened >> d) & 1U) == 0 && current > Ampere(0.0);
+                if (carries && (!least[d].has_value() || current < *least[d])) {
+                    least[d] = current;
+                }
+            }
+        }
+        return least;
+    }
+
     /// True if no completion clears within the limit. For records that leave anything open only
     /// what each device does as the last one is looked at: the whole takes no less.
     [[nodiscard]] bool is_surely_longer(Second limit) {
@@ -245,6 +268,15 @@ Reason Judge::why_straddling(const MultiFeed& feed) {
     return any(&DeviceChoices::type_missing)    ? Reason::type_missing
            : any(&DeviceChoices::curve_missing) ? Reason::curve_missing
                                                 : Reason::bounds_straddle;
+}
+
+std::vector<Maybe<Ampere>> Judge::least_currents(const FedPoint& place) {
+    const MultiFeed& feed = *m_figures.feeds[place.feed];
+    std::vector<const DeviceChoices*> devices;
+    for (const DeviceId id : feed.devices()) {
+        devices.push_back(&choices(id));
+    }
+    return Openings(feed, place.point, std::move(devices), m_rules.cmin).least_currents();
 }
 
 bool Judge::is_assumed(const MultiFeed& feed) const {

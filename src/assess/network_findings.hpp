@@ -10,6 +10,10 @@ void report_ways(const ReviewInput& input, const Review& review, base::FindingSi
 /// overload, and breaking-capacity of the devices of ways.
 void report_devices(const ReviewInput& input, const Review& review, Judge& judge,
                     base::FindingSink& findings);
+/// ring.
+void report_rings(const ReviewInput& input, Judge& judge, base::FindingSink& findings);
+/// earth-path-heat and conductor-heat.
+void report_heat(const ReviewInput& input, Judge& judge, base::FindingSink& findings);
 /// pen-in-installation and circuit-differs of cables.
 void report_cables(const ReviewInput& input, base::FindingSink& findings);
 /// earths-within-reach.

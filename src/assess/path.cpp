@@ -22,6 +22,29 @@ Impedances scaled(const Impedances& per_km, const base::Bounds<Metre>& length) {
 
 } // namespace
 
+void Weakest::add(base::SectionId section,
+                  const base::Bounds<base::AmpereSquaredSecond>& withstand) {
+    if (withstand.low.value() <= low_a2s) {
+        low_a2s = withstand.low.value();
+        at.low = section;
+    }
+    if (withstand.high.value() <= high_a2s) {
+        high_a2s = withstand.high.value();
+        at.high = section;
+    }
+}
+
+void Weakest::merge(const Weakest& other) {
+    if (other.at.low.is_valid() && other.low_a2s <= low_a2s) {
+        low_a2s = other.low_a2s;
+        at.low = other.at.low;
+    }
+    if (other.at.high.is_valid() && other.high_a2s <= high_a2s) {
+        high_a2s = other.high_a2s;
+        at.high = other.at.high;
+    }
+}
+
 PathMaker::PathMaker(const model::Layers& layers, const catalogue::Catalogue& catalogue,
                      const config::Rules& rules, const Assumptions& assumptions,
                      const network::Network& network)
@@ -144,6 +167,9 @@ void PathMaker::pass_records(Path& path, base::SectionId id) const {
     if (!ends.broken && ends.unknown && type.ends_unbonded) {
         path.missing.add(Missing::earth_bond);
     }
+    path.line.add(id, type.withstand.line);
+    path.neutral_core.add(id, type.withstand.neutral);
+    path.earth_path.add(id, type.withstand.earth);
     path.ampacity_known = path.ampacity_known && type.ampacity.has_value();
     if (type.ampacity.has_value() && (!path.ampacity || *type.ampacity < *path.ampacity)) {
         path.ampacity = type.ampacity;
@@ -165,6 +191,9 @@ void PathMaker::pass_records(Path& path, base::SectionId id) const {
 void PathMaker::merge_records(Path& path, const Path& block) {
     path.missing.count += block.missing.count;
     path.missing.kinds = static_cast<std::uint16_t>(path.missing.kinds | block.missing.kinds);
+    path.line.merge(block.line);
+    path.neutral_core.merge(block.neutral_core);
+    path.earth_path.merge(block.earth_path);
     path.ampacity_known = path.ampacity_known && block.ampacity_known;
     if (block.ampacity.has_value() && (!path.ampacity || *block.ampacity < *path.ampacity)) {
         path.ampacity = block.ampacity;

@@ -3,9 +3,20 @@
 
 #include "loopwalk/assess/figures.hpp"
 
+#include <limits>
 #include <vector>
 
 namespace loopwalk::assess {
+
+/// The section whose conductor survives least on the way, at its low and at its high bound; the
+/// farther of equals.
+struct Weakest {
+    WeakestSections at;
+    double low_a2s = std::numeric_limits<double>::infinity();
+    double high_a2s = std::numeric_limits<double>::infinity();
+    void add(base::SectionId section, const base::Bounds<base::AmpereSquaredSecond>& withstand);
+    void merge(const Weakest& other);
+};
 
 struct Path {
     Impedances z; ///< without the source
@@ -23,6 +34,7 @@ struct Path {
     DeviceId device;
     WayId way;
     CableId last_cable;
+    Weakest line, neutral_core, earth_path; ///< against heat
     /// Vertex of a looped block that several devices feed, with no further device on the way from
     /// there; invalid: one device protects.
     VertexId fed_at;

@@ -1,6 +1,7 @@
 #include "loopwalk/base/text.hpp"
 #include "loopwalk/gis/box_index.hpp"
 
+#include "cable_finding.hpp"
 #include "network_findings.hpp"
 #include <algorithm>
 
@@ -38,19 +39,6 @@ Earthing earthing_of(const ReviewInput& in, std::size_t column) {
     return in.layers.supplies[in.network.ways[way.index()].supply.index()].earthing;
 }
 
-Finding at_cable(const ReviewInput& in, base::CableId id, Rule rule, Severity severity) {
-    const model::Cable& cable = in.layers.cables[id.index()];
-    Finding f;
-    f.rule = rule;
-    f.severity = severity;
-    f.layer = base::AssetLayer::cables;
-    f.asset_id = in.layers.id_text(cable.id);
-    if (cable.part_count > 0) {
-        f.place = in.layers.line(in.layers.parts[cable.first_part]).front();
-    }
-    return f;
-}
-
 void report_label(const ReviewInput& in, base::CableId id, base::FindingSink& findings) {
     const model::Cable& cable = in.layers.cables[id.index()];
     const auto& sections = in.network.snapped.first_section;
@@ -63,7 +51,7 @@ void report_label(const ReviewInput& in, base::CableId id, base::FindingSink& fi
         if (!traced.is_valid() || traced == cable.circuit) {
             continue;
         }
-        Finding f = at_cable(in, id, Rule::circuit_differs, Severity::warning);
+        Finding f = cable_finding(in, id, Rule::circuit_differs, Severity::warning);
         f.message = "Cable " + f.asset_id + " is labelled circuit " +
                     in.layers.id_text(cable.circuit) + ", but is traced to circuit " +
                     in.layers.id_text(traced) + ".";
@@ -90,7 +78,8 @@ void report_cables(const ReviewInput& input, base::FindingSink& findings) {
         if (!combined || cable.owner != model::Owner::council) {
             continue;
         }
-        Finding f = at_cable(input, base::CableId(c), Rule::pen_in_installation, Severity::danger);
+        Finding f =
+            cable_finding(input, base::CableId(c), Rule::pen_in_installation, Severity::danger);
         f.message = "Cable " + f.asset_id +
                     " is the council's and has a combined neutral and earth: if that is lost, "
                     "metalwork beyond it becomes live and no fuse opens.";

@@ -66,6 +66,16 @@ std::string reason_text(Reason reason) {
         return "its breaking capacity is below the prospective current";
     case Reason::breaking_missing:
         return "its breaking capacity is not known";
+    case Reason::too_long_for_adiabatic:
+        return "it would last longer than 5 s, for which the heat cannot be judged";
+    case Reason::i2t_missing:
+        return "the current is above the device's table and its total I2t is not known";
+    case Reason::withstand_missing:
+        return "the catalogue has no k or area for the conductor";
+    case Reason::armour_share:
+        return "it holds only if the armour carries its share beside the core";
+    case Reason::too_hot:
+        return "more heat than the conductor survives";
     case Reason::none:
         return "";
     }
@@ -337,6 +347,36 @@ std::string Explainer::settled_by(ColumnId id, const Side& side) const {
     return joined(parts);
 }
 
+std::string Explainer::reason(Reason reason) {
+    return reason_text(reason);
+}
+
+std::string Explainer::settles_heat(const HeatCheck& check, base::DeviceId device) const {
+    const base::CableId cable = m_net.snapped.sections[check.section.index()].cable;
+    const std::string name = m_layers.id_text(m_layers.cables[cable.index()].id);
+    const std::string fuse =
+        device.is_valid() ? fuse_text(m_net.devices[device.index()].fuse) : std::string{};
+    if (check.reason == Reason::bounds_straddle) {
+        return m_layers.cables[cable.index()].type.type.is_valid() ? "" : "cable_type of " + name;
+    }
+    if (check.reason == Reason::type_missing) {
+        return "fuse_type of " + device_name(device);
+    }
+    if (check.reason == Reason::rating_missing) {
+        return "fuse_a of " + device_name(device);
+    }
+    if (check.reason == Reason::curve_missing) {
+        return "a time-current curve of " + fuse;
+    }
+    if (check.reason == Reason::i2t_missing) {
+        return "total_i2t_a2s of " + fuse + " in the catalogue";
+    }
+    if (check.reason == Reason::withstand_missing) {
+        return "k and area of the type of " + name + " in the catalogue";
+    }
+    return {};
+}
+
 std::string Explainer::column(ColumnId id, const Judgement& judgement) const {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     switch (figures.state) {
@@ -376,6 +416,11 @@ std::string Explainer::column(ColumnId id, const Judgement& judgement) const {
     }
     if (judgement.breaking == judgement.overall) {
         parts.push_back("cut-out fuse: " + reason_text(judgement.breaking_reason));
+    }
+    if (judgement.heat == judgement.overall) {
+        const std::string settles = settles_heat(judgement.heat_check, figures.device);
+        parts.push_back("heat of the earth path: " + reason_text(judgement.heat_check.reason) +
+                        (settles.empty() ? "" : "; settled by " + settles));
     }
     const std::string head = judgement.overall == Verdict::fails       ? "predicted not to meet "
                              : judgement.overall == Verdict::undecided ? "cannot be judged "

@@ -60,24 +60,42 @@ std::string_view rule_name(Rule rule) noexcept {
         return "thin-margin";
     case Rule::breaking_capacity:
         return "breaking-capacity";
+    case Rule::earth_path_heat:
+        return "earth-path-heat";
+    case Rule::conductor_heat:
+        return "conductor-heat";
     case Rule::volt_drop:
         return "volt-drop";
     case Rule::overload:
         return "overload";
+    case Rule::cable_unprotected:
+        return "cable-unprotected";
+    case Rule::no_discrimination:
+        return "no-discrimination";
     case Rule::main_fuse_only:
         return "main-fuse-only";
     case Rule::breaker_in_column:
         return "breaker-in-column";
     case Rule::fuse_in_neutral:
         return "fuse-in-neutral";
+    case Rule::no_rcd:
+        return "no-rcd";
+    case Rule::earths_joined:
+        return "earths-joined";
     case Rule::pen_in_installation:
         return "pen-in-installation";
+    case Rule::neutral_earth_exposure:
+        return "neutral-earth-exposure";
+    case Rule::earth_exposure:
+        return "earth-exposure";
     case Rule::earths_within_reach:
         return "earths-within-reach";
     case Rule::load_point_over:
         return "load-point-over";
     case Rule::way_load_over:
         return "way-load-over";
+    case Rule::ev_on_pme:
+        return "ev-on-pme";
     case Rule::reading_over_limit:
         return "reading-over-limit";
     case Rule::reading_high:

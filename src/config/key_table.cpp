@@ -132,6 +132,9 @@ std::vector<Key> limit_keys() {
         {"rules", "column_beside_column_m",
          number<&Job::rules, &R::column_beside_column>("m", kNotNegative),
          "Two columns closer than this may be one that was recorded twice."},
+        {"rules", "earth_exposure_columns",
+         number<&Job::rules, &R::earth_exposure_columns>("", kNotNegative),
+         "A break that leaves more columns than this without their earth is reported."},
     };
 }
 
@@ -150,6 +153,8 @@ std::vector<Key> default_keys() {
          "High bound of a TN-C-S supply's loop impedance where none is recorded."},
         {"rules", "ze_high_tn_s_ohm", number<&Job::rules, &R::ze_high_tn_s>("ohm", kAboveZero),
          "The same for TN-S."},
+        {"rules", "ze_high_tt_ohm", number<&Job::rules, &R::ze_high_tt>("ohm", kAboveZero),
+         "High bound of a TT source's electrode and line where none is recorded."},
         {"rules", "pscc_service_ka", number<&Job::rules, &R::pscc_service_ka>("kA", kAboveZero),
          "Prospective fault current at a service where none is recorded."},
         {"rules", "power_factor",

@@ -41,9 +41,6 @@ class Reporter {
                 report_joined_supplies(component);
             }
             report_joined_phases(component);
-            if (component.loops > 0 && component.root_count > 0) {
-                report_ring(component);
-            }
         }
         report_phases_in_columns();
     }
@@ -63,7 +60,6 @@ class Reporter {
     void report_cable(base::CableId id);
     void report_joined_supplies(const Component& component);
     void report_joined_phases(const Component& component);
-    void report_ring(const Component& component);
     void report_phases_in_columns();
     [[nodiscard]] Phase phase_of_root(RootId id) const;
     [[nodiscard]] Phase phase_of_section(std::size_t section) const;
@@ -213,30 +209,6 @@ void Reporter::report_joined_phases(const Component& component) {
         f.message = "Cable " + f.asset_id +
                     " joins ways of different phases, as recorded: a short circuit if true.";
         f.fix = "Find the open point on site, or correct the phase of the ways.";
-        m_findings.add(std::move(f));
-    }
-}
-
-void Reporter::report_ring(const Component& component) {
-    for (const RootId r : m_trace.roots_of(component)) {
-        const network::Root& root = m_net.roots[r.index()];
-        if (!root.way.is_valid()) {
-            continue;
-        }
-        const network::Way& way = m_net.ways[root.way.index()];
-        const model::Supply& supply = m_layers.supplies[way.supply.index()];
-        Finding f = finding(Rule::ring, Severity::warning, AssetLayer::supplies,
-                            m_layers.id_text(supply.id));
-        f.place = supply.place;
-        f.supply_id = f.asset_id;
-        f.way = m_layers.id_text(way.name);
-        f.value = component.loops;
-        f.unit = "loops";
-        f.count = component.columns;
-        f.message = "Way " + f.way + " of " + f.supply_id + " holds " +
-                    std::to_string(component.loops) +
-                    (component.loops == 1 ? " closed loop." : " closed loops.");
-        f.fix = "Find the open point on site and record it in terminations.";
         m_findings.add(std::move(f));
     }
 }

@@ -16,6 +16,9 @@ struct DeviceChoice {
     base::Ampere rating;
     catalogue::SlowEdges edges;
     base::Maybe<base::Number> breaking_ka;
+    base::Maybe<base::Number> prearcing_i2t, total_i2t; ///< A2s
+    bool is_current_limiting =
+        false; ///< a cartridge fuse: lets less through the larger the current
 };
 
 /// Everything a device can be; empty if its rating is not known (then nothing can be said).

@@ -76,6 +76,21 @@ struct ColumnFigures {
     base::Maybe<base::Number> pscc_low_ka, pscc_high_ka; ///< largest current, over the completions
     base::Maybe<base::Number> vdrop_low_pct, vdrop_high_pct;
     base::Maybe<base::Ampere> ampacity; ///< smallest rating of the cables on its path
+    base::SectionId weakest_earth;      ///< of a column that several devices feed: against heat
+};
+
+/// On the path to a section: where a conductor survives least heat, at the low and at the high
+/// bound of what it survives. Invalid if no cable was passed.
+struct WeakestSections {
+    base::SectionId low, high;
+};
+
+/// Largest currents at the end of a path, bounds over the completions; absent where there is no
+/// such loop, or at the low bound where it is not certain that there is one.
+struct LargestCurrents {
+    base::Maybe<base::Ampere> earth_low, earth_high;     ///< line to earth
+    base::Maybe<base::Ampere> neutral_low, neutral_high; ///< line to neutral
+    base::Maybe<base::Ampere> any_low, any_high;         ///< these and between lines
 };
 
 struct SectionFigures {
@@ -89,6 +104,9 @@ struct SectionFigures {
     WayId way;                              ///< the nearest upstream
     base::Maybe<base::Ohm> zs_low, zs_high; ///< at its far end; in a loop at its highest place
     base::Maybe<base::Ampere> current;      ///< design current, high bound
+    base::Maybe<base::Ohm> zn_low, zn_high; ///< line to neutral, hot, at its far end; TN only
+    LargestCurrents largest;                ///< at its far end
+    WeakestSections weakest_line, weakest_neutral, weakest_earth; ///< up to and with this one
 };
 
 /// Sums over the columns fed by a root.
@@ -120,6 +138,11 @@ struct Figures {
     std::unordered_map<base::SectionId, FedPoint> fed_sections;
     std::vector<std::vector<base::SectionId>> blocks; ///< sections of each looped block
     std::unordered_map<base::SectionId, std::uint32_t> block_of;
+    std::vector<VertexId> block_gate; ///< by block; invalid where it holds the roots
+    /// Hot loop (line + earth), high bound: of each looped section, and up to each vertex of a
+    /// block.
+    std::unordered_map<base::SectionId, Complex> looped_ohms;
+    std::unordered_map<VertexId, Complex> block_loop;
 };
 
 /// Devices that protect a section: one, or those that feed its loop; none without a device.

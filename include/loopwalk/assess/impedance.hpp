@@ -35,6 +35,12 @@ struct Impedances {
     }
 };
 
+/// What each conductor of a cable survives: k^2 S^2 (BS 7671 reg 434.5.2 and 543.1.3). Unknown k or
+/// area: from 0 to infinity. A conductor that is not there carries nothing: infinite.
+struct Withstand {
+    base::Bounds<base::AmpereSquaredSecond> line, neutral, earth;
+};
+
 enum class Presence : std::uint8_t { yes, no, unknown };
 
 /// A cable type, or the envelope of several.
@@ -44,6 +50,8 @@ struct CablePerKm {
     Presence has_neutral = Presence::yes;
     bool ends_unbonded = true;          ///< an end that is not bonded leaves no earth path past it
     base::Maybe<base::Ampere> ampacity; ///< smallest; absent if any type has none
+    base::Maybe<base::Ampere> ampacity_high; ///< largest, likewise
+    Withstand withstand;
 };
 
 /// `armour_bonded`: with armour+cpc, whether the armour takes part.
@@ -54,7 +62,7 @@ enum class ArmourBond : bool { not_bonded, bonded };
 [[nodiscard]] CablePerKm per_km(const catalogue::CableType& type, double armour_ac_factor,
                                 ArmourBond bond = ArmourBond::bonded);
 
-/// Box around several types: smallest and largest r and x of each conductor by itself.
+/// Box around several types: smallest and largest r, x and k^2 S^2 of each conductor by itself.
 /// Precondition: at least one.
 [[nodiscard]] CablePerKm envelope(std::span<const CablePerKm> types);
 

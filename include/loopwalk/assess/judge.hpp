@@ -6,6 +6,7 @@
 #include "loopwalk/assess/figures.hpp"
 #include "loopwalk/assess/loads.hpp"
 
+#include <array>
 #include <optional>
 #include <span>
 #include <string>
@@ -43,6 +44,27 @@ enum class Reason : std::uint8_t {
     partly_distributors, ///< one of its feeds has nothing but the distributor's main fuse
     breaking_too_low,
     breaking_missing,
+    too_long_for_adiabatic, ///< longer than 5 s or not in the table: heat cannot be judged
+    i2t_missing,            ///< current above the device's table, its total I2t not known
+    withstand_missing,      ///< k or area of the conductor is not in the catalogue
+    armour_share,           ///< holds only if the armour carries its share
+    too_hot,                ///< more heat than the conductor survives
+};
+
+/// Conductor of a cable by what it is for.
+enum class Core : std::uint8_t { line, neutral, earth_path };
+
+/// One conductor of one section against the heat of a fault that it carries.
+struct HeatCheck {
+    Verdict verdict = Verdict::none;
+    Reason reason = Reason::none;
+    Core core{};
+    base::SectionId section;            ///< the heated one
+    bool is_largest = false;            ///< at the largest current; else at the smallest
+    base::AmpereSquaredSecond passed;   ///< I2t let through, high bound (low bound where it fails)
+    base::AmpereSquaredSecond survived; ///< k^2 S^2, low bound (high bound where it fails)
+    /// I2t over k^2 S^2: above 1 where it fails; infinite where nothing bounds it.
+    [[nodiscard]] double ratio() const noexcept { return passed / survived; }
 };
 
 /// A fault on one side of a cut-out, judged.
@@ -71,7 +93,8 @@ struct Judgement {
     Verdict breaking = Verdict::none;
     Reason breaking_reason = Reason::none;
     base::Maybe<base::Number> breaking_ka; ///< of the weakest possible cut-out fuse
-    Verdict heat = Verdict::none;          ///< judged from version 0.2 on
+    Verdict heat = Verdict::none;          ///< of the earth path, for a fault at the column
+    HeatCheck heat_check;                  ///< the worst behind it
     Verdict vdrop = Verdict::none;
     Verdict overall = Verdict::none;
     base::Maybe<base::Ampere> fuse_max, fuse_min;
@@ -103,6 +126,14 @@ class Judge {
     };
     [[nodiscard]] SectionCover section(base::SectionId id);
 
+    /// Worst verdicts on the conductors that carry a fault in a section: its own, and the weakest
+    /// before it. `problems` is cleared and filled with what fails or is undecided.
+    struct SectionHeat {
+        Verdict cores = Verdict::none; ///< line and neutral
+        Verdict earth_path = Verdict::none;
+    };
+    [[nodiscard]] SectionHeat section_heat(base::SectionId id, std::vector<HeatCheck>& problems);
+
     /// Breaking capacity of a way's device against the largest current at the supply.
     struct Breaking {
         Verdict verdict = Verdict::none;
@@ -120,6 +151,10 @@ class Judge {
     [[nodiscard]] bool is_on_main(const ColumnFigures& figures) const;
     /// Source of a column fed by one way; null otherwise.
     [[nodiscard]] const Source* source(const ColumnFigures& column) const;
+    /// Source of a section fed by one way; null otherwise.
+    [[nodiscard]] const Source* source(const SectionFigures& section) const;
+    /// The section that leads to a vertex, links inside assets passed over; invalid at a source.
+    [[nodiscard]] base::SectionId section_to(VertexId v) const;
 
   private:
     struct SideInput;
@@ -136,10 +171,15 @@ class Judge {
         Complex low, high;
     };
     [[nodiscard]] TailLoop with_tail(ColumnId id) const;
+    struct Fault; ///< judge_heat.cpp
     // judge_feeds.cpp: places that several devices feed
     enum class Margin : bool { no, yes };
     [[nodiscard]] Side judge_fed(const FedPoint& place, base::Second limit,
                                  Margin margin = Margin::yes);
+    /// Smallest current of each device over all orders of opening; none: nothing bounds it.
+    [[nodiscard]] std::vector<base::Maybe<base::Ampere>> least_currents(const FedPoint& place);
+    [[nodiscard]] Fault fault_from_feeds(const FedPoint& place, base::Maybe<base::Ampere> largest);
+    void judge_fed_heat(ColumnId id, Judgement& judgement);
     [[nodiscard]] Reason why_unjudged(const MultiFeed& feed);
     [[nodiscard]] Reason why_straddling(const MultiFeed& feed);
     [[nodiscard]] bool is_assumed(const MultiFeed& feed) const;
@@ -151,6 +191,15 @@ class Judge {
     void judge_volt_drop(const ColumnFigures& figures, Judgement& judgement) const;
     void find_fuse_sizes(ColumnId id, Judgement& judgement);
     [[nodiscard]] base::Second out_limit(ColumnId id, const model::Load* load) const;
+    [[nodiscard]] HeatCheck check_heat(const Fault& fault, Core core, base::SectionId heated) const;
+    [[nodiscard]] Reason why_heat_open(const Fault& fault, base::SectionId heated,
+                                       const base::Bounds<base::AmpereSquaredSecond>& ks) const;
+    [[nodiscard]] const Withstand& withstand(base::SectionId id) const;
+    [[nodiscard]] Fault smallest_fault(const SectionFigures& at, const DeviceChoices& device,
+                                       const Source& source, base::Maybe<base::Ohm> z_low,
+                                       base::Maybe<base::Ohm> z_high) const;
+    [[nodiscard]] LargestCurrents largest_before(base::SectionId id, const Source& source) const;
+    void judge_heat(ColumnId id, Judgement& judgement);
     void mark_near_mains(base::Metre reach);
 
     const model::Layers& m_layers;
@@ -161,7 +210,8 @@ class Judge {
     const Figures& m_figures;
     DeviceBook m_book;
     LoadBook m_loads;
-    std::vector<CablePerKm> m_tails; ///< by cable type
+    std::vector<CablePerKm> m_tails;   ///< by cable type
+    std::vector<Withstand> m_unbonded; ///< by cable type, with armour that is not bonded
     base::Grouped<ColumnId> m_readings;
     std::unordered_map<base::SectionId, SectionCover> m_fed_covers; ///< of those judged so far
     std::vector<std::uint8_t> m_near_main; ///< by column: a main lies within reach

@@ -21,6 +21,10 @@ class Explainer {
     [[nodiscard]] std::string side(ColumnId id, const Side& side) const;
     /// "cable_type of C1, C2; ze_ohm of P1": what would settle an undecided side.
     [[nodiscard]] std::string settled_by(ColumnId id, const Side& side) const;
+    /// A reason in words, without what would settle it.
+    [[nodiscard]] static std::string reason(Reason reason);
+    /// What would settle an undecided check of heat: "cable_type of C1", "total_i2t_a2s of ...".
+    [[nodiscard]] std::string settles_heat(const HeatCheck& check, base::DeviceId device) const;
     /// "supply/way", joint or column id.
     [[nodiscard]] std::string device_name(base::DeviceId id) const;
     /// Of a side: the device upstream or the column's own.

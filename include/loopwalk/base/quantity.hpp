@@ -54,6 +54,7 @@ using Ampere = Quantity<struct AmpereUnit>;
 using Second = Quantity<struct SecondUnit>;
 using Watt = Quantity<struct WattUnit>;
 using SquareMillimetre = Quantity<struct SquareMillimetreUnit>;
+using AmpereSquaredSecond = Quantity<struct AmpereSquaredSecondUnit>;
 using Celsius = Quantity<struct CelsiusUnit>;
 
 [[nodiscard]] constexpr Ohm operator*(OhmPerKm r, Metre length) noexcept {

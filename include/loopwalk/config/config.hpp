@@ -59,6 +59,7 @@ struct Rules {
     base::Metre drawn_end_allowance{1.5}; // common practice (loops into bases)
     base::Ohm ze_high_tn_c_s{0.35};       // common practice
     base::Ohm ze_high_tn_s{0.8};          // common practice
+    base::Ohm ze_high_tt{21.0};           // 20 ohm electrode and 1 ohm of line, from memory
     double pscc_service_ka = 16.0;        // common practice
     base::Bounds<base::Number> power_factor{base::Number(0.85), base::Number(1.0)};
     base::Bounds<base::Watt> load{base::Watt(0.0), base::Watt(150.0)};
@@ -70,6 +71,7 @@ struct Rules {
     double way_load_w = 5000.0;           // common practice
     base::Metre earths_within_reach{2.5}; // common practice
     base::Metre column_beside_column{2.0};
+    double earth_exposure_columns = 10.0; // ours: what one break of an earth path may leave
 };
 
 struct CatalogueSettings {

@@ -117,7 +117,16 @@ TEST(FindingNames, RulesAreNamedAsDocumented) {
                                                 "way-load-over",
                                                 "reading-over-limit",
                                                 "reading-high",
-                                                "reading-low"};
+                                                "reading-low",
+                                                "earth-path-heat",
+                                                "conductor-heat",
+                                                "cable-unprotected",
+                                                "no-discrimination",
+                                                "no-rcd",
+                                                "earths-joined",
+                                                "neutral-earth-exposure",
+                                                "earth-exposure",
+                                                "ev-on-pme"};
     EXPECT_EQ(names, documented);
 }
 

@@ -129,6 +129,8 @@ TEST(KeyList, HasEveryRuleOfTheMethod) {
                                    "drawn_end_allowance_m",
                                    "ze_high_tn_c_s_ohm",
                                    "ze_high_tn_s_ohm",
+                                   "ze_high_tt_ohm",
+                                   "earth_exposure_columns",
                                    "pscc_service_ka",
                                    "power_factor",
                                    "load_w",
