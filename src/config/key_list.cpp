@@ -29,8 +29,10 @@ struct SettingText {
         return slot.kind == TextKind::plain ? slot.get(job) : std::string();
     }
     std::string operator()(const ChoiceSlot& slot) const { return slot.words[slot.get(job)]; }
-    std::string operator()(const LayerTextSlot&) const { return {}; }
-    std::string operator()(const MissingSlot&) const { return {}; }
+    template <class OfLayer>
+    std::string operator()(const OfLayer&) const {
+        return {};
+    }
 };
 
 bool is_path(const Slot& slot) {
@@ -40,19 +42,67 @@ bool is_path(const Slot& slot) {
            (of_layer != nullptr && of_layer->kind != TextKind::plain);
 }
 
+std::string quoted(const std::string& text) {
+    return '"' + text + '"';
+}
+
+/// What a job says about one layer under one key, as (name of the field, text); the name is empty
+/// for a key without fields.
+struct LayerSettingText {
+    const LayerSource& source;
+
+    Settings operator()(const LayerTextSlot& slot) const {
+        const std::string& text = source.*(slot.member);
+        return text.empty() ? Settings{} : Settings{{"", text}};
+    }
+    Settings operator()(const DecimalSlot&) const {
+        if (source.decimal == base::DecimalMark::unstated)
+            return {};
+        return {{"", source.decimal == base::DecimalMark::comma ? "," : "."}};
+    }
+    Settings operator()(const FieldsSlot&) const {
+        Settings all;
+        for (const FieldNames& names : source.fields)
+            all.emplace_back(names.field, names.names.empty()
+                                              ? "(none)"
+                                              : base::listed(names.names, names.names.size()));
+        return all;
+    }
+    Settings operator()(const UnitsSlot&) const {
+        Settings all;
+        for (const FieldUnit& unit : source.units)
+            all.emplace_back(unit.field, unit.unit->name);
+        return all;
+    }
+    Settings operator()(const ValuesSlot&) const {
+        Settings all;
+        for (const FieldValues& values : source.values) {
+            std::string text;
+            for (const Translation& t : values.translations)
+                text += (text.empty() ? "" : ", ") + quoted(t.pattern) + " = " + quoted(t.meaning);
+            all.emplace_back(values.field, text);
+        }
+        return all;
+    }
+    Settings operator()(const MissingSlot&) const {
+        Settings all;
+        for (const MissingValue& value : source.missing)
+            all.emplace_back(value.field, words_text(value));
+        return all;
+    }
+    template <class OfJob>
+    Settings operator()(const OfJob&) const {
+        return {};
+    }
+};
+
 /// Only what the job says: a layer's keys have no default value of their own.
 void add_layer_settings(const Job& job, const Key& key, Settings& settings) {
     for (std::size_t i = 0; i < base::kAssetLayerCount; ++i) {
         const std::string name = std::string(base::layer_name(static_cast<base::AssetLayer>(i))) +
                                  "." + std::string(key.name);
-        const LayerSource& source = job.data.layers[i];
-        if (const auto* text = std::get_if<LayerTextSlot>(&key.slot)) {
-            if (!(source.*(text->member)).empty())
-                settings.emplace_back(name, source.*(text->member));
-            continue;
-        }
-        for (const MissingValue& value : source.missing)
-            settings.emplace_back(name + "." + value.field, words_text(value));
+        for (auto& [field, text] : std::visit(LayerSettingText{job.data.layers[i]}, key.slot))
+            settings.emplace_back(field.empty() ? name : name + "." + field, std::move(text));
     }
 }
 
@@ -75,7 +125,11 @@ struct TypeText {
         return all;
     }
     std::string operator()(const LayerTextSlot& slot) const { return text(slot.kind); }
-    std::string operator()(const MissingSlot&) const { return "table"; }
+    std::string operator()(const DecimalSlot&) const { return "`\".\"` or `\",\"`"; }
+    template <class TableSlot>
+    std::string operator()(const TableSlot&) const {
+        return "table";
+    }
 
     static std::string limits(const Limits& l) {
         const std::string text = limits_text(l);

@@ -79,10 +79,27 @@ std::vector<Key> data_keys() {
         {kAnyLayer, "where", LayerTextSlot{&LayerSource::where},
          "Attribute filter in the syntax of OGR SQL; features it excludes are not input.",
          "every feature"},
+        {kAnyLayer, "crs", LayerTextSlot{&LayerSource::crs},
+         "Coordinate system of this layer, where it states none or a wrong one.",
+         "the one it states"},
+        {kAnyLayer, "decimal", DecimalSlot{},
+         "How its texts write decimals; the other sign groups thousands.",
+         "a point, and a comma where it can be nothing else"},
+        {kAnyLayer, "fields", FieldsSlot{},
+         "The dataset's own names: `{ cable_id = \"ASSETREF\" }`. A list of names is joined by a "
+         "blank; an empty text means that no field holds it.",
+         "native names"},
+        {kAnyLayer, "units", UnitsSlot{},
+         "What its numbers are in: `{ length_m = \"ft\" }`. A unit written beside a number goes "
+         "before.",
+         "the unit at the end of the field's name"},
+        {kAnyLayer, "values", ValuesSlot{},
+         "What its words stand for: `{ owner = { \"CC*\" = \"council\" } }`. `*` and `?` as usual, "
+         "the whole value, the first match in file order; an empty text means not recorded.",
+         "words as they are"},
         {kAnyLayer, "missing", MissingSlot{},
          "What may stand where an attribute is not recorded: one value, a list of values or a "
-         "range "
-         "`{ low = 10, high = 60 }`, by field.",
+         "range `{ low = 10, high = 60 }`, by field.",
          "the ranges of `[rules]`"},
     };
 }

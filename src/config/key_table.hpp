@@ -61,10 +61,17 @@ struct LayerTextSlot {
     TextKind kind = TextKind::plain;
 };
 
-/// The `missing` table of a layer.
+/// Whether a layer writes decimals with a point or a comma.
+struct DecimalSlot {};
+
+/// Tables of a layer with an entry for each field.
+struct FieldsSlot {};
+struct UnitsSlot {};
+struct ValuesSlot {};
 struct MissingSlot {};
 
-using Slot = std::variant<NumberSlot, RangeSlot, TextSlot, ChoiceSlot, LayerTextSlot, MissingSlot>;
+using Slot = std::variant<NumberSlot, RangeSlot, TextSlot, ChoiceSlot, LayerTextSlot, DecimalSlot,
+                          FieldsSlot, UnitsSlot, ValuesSlot, MissingSlot>;
 
 struct Key {
     std::string_view table;

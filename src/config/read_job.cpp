@@ -2,7 +2,6 @@
 
 #include "read_value.hpp"
 #include <algorithm>
-#include <array>
 #include <cerrno>
 #include <cstring>
 #include <filesystem>
@@ -12,9 +11,6 @@
 namespace loopwalk::config {
 
 namespace {
-
-/// Keys of contract.md that a later version will know.
-constexpr std::array<std::string_view, 3> kNotYet{"fields", "units", "values"};
 
 std::string read_file(const std::string& path) {
     std::error_code error;
@@ -73,12 +69,6 @@ std::vector<std::string> table_names() {
 }
 
 void read_key(const toml::key& name, const toml::node& node, Place place, Job& job) {
-    const bool is_layer = base::layer_of(place.table).has_value();
-    if (is_layer && std::find(kNotYet.begin(), kNotYet.end(), name.str()) != kNotYet.end()) {
-        place.key = name.str();
-        place.fail(name.source(), "not supported by this version yet; until then give the layer "
-                                  "its native field names, units and words and leave this out");
-    }
     const auto found = std::find_if(keys().begin(), keys().end(), [&](const Key& key) {
         return key.table == generic_table(place.table) && key.name == name.str();
     });
@@ -105,7 +95,7 @@ void read_table(const toml::key& name, const toml::node& node, Place place, Job&
 
 Job read_job_file(const std::string& path) {
     const toml::table root = parse(read_file(path), path);
-    const Place place{path, std::filesystem::path(path).parent_path().string(), {}, {}};
+    const Place place{path, std::filesystem::path(path).parent_path().string(), {}, {}, nullptr};
     Job job;
     for (const auto& [name, node] : root)
         read_table(name, node, place, job);

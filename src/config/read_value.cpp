@@ -2,7 +2,7 @@
 
 #include "loopwalk/base/text.hpp"
 
-#include "read_missing.hpp"
+#include "layer_tables.hpp"
 #include <algorithm>
 #include <cmath>
 
@@ -50,12 +50,12 @@ struct SlotReader {
     Job& job;
 
     void operator()(const NumberSlot& slot) const {
-        const double value = read_number(node, place);
+        const double value = read_number(node, in_unit(slot.unit));
         check_limits(node, value, slot.limits, place);
         slot.set(job, value);
     }
     void operator()(const RangeSlot& slot) const {
-        const Bounds<Number> range = read_range(node, place);
+        const Bounds<Number> range = read_range(node, in_unit(slot.unit));
         check_limits(node, range.low.value(), slot.limits, place);
         check_limits(node, range.high.value(), slot.limits, place);
         slot.set(job, range);
@@ -75,14 +75,37 @@ struct SlotReader {
     void operator()(const LayerTextSlot& slot) const {
         layer().*slot.member = resolved_path(read_text(node, place), place.folder, slot.kind);
     }
+    void operator()(const DecimalSlot&) const {
+        const std::string mark = read_text(node, place);
+        if (mark != "." && mark != ",")
+            place.fail(node, "'" + mark + "' is not \".\" or \",\"");
+        layer().decimal = mark == "." ? base::DecimalMark::point : base::DecimalMark::comma;
+    }
+    void operator()(const FieldsSlot&) const {
+        layer().fields = read_fields(node, place, which_layer());
+    }
+    void operator()(const UnitsSlot&) const {
+        layer().units = read_units(node, place, which_layer());
+    }
+    void operator()(const ValuesSlot&) const {
+        layer().values = read_values(node, place, which_layer());
+    }
     void operator()(const MissingSlot&) const {
-        layer().missing = read_missing(node, place, *base::layer_of(place.table));
+        layer().missing = read_missing(node, place, which_layer());
     }
 
-    [[nodiscard]] LayerSource& layer() const {
+    [[nodiscard]] base::AssetLayer which_layer() const {
         const auto which = base::layer_of(place.table);
         LW_ASSERT(which.has_value());
-        return job.data.layers[static_cast<std::size_t>(*which)];
+        return *which;
+    }
+    [[nodiscard]] LayerSource& layer() const {
+        return job.data.layers[static_cast<std::size_t>(which_layer())];
+    }
+    [[nodiscard]] Place in_unit(std::string_view unit) const {
+        Place inner = place;
+        inner.unit = unit.empty() ? nullptr : base::find_unit(unit);
+        return inner;
     }
 };
 
@@ -103,10 +126,31 @@ std::string suggestion(std::string_view word, const std::vector<std::string>& ca
     return " Did you mean '" + nearest + "'? There are: " + base::listed(candidates, kMost) + ".";
 }
 
+namespace {
+
+/// "6 ft" where metres are wanted; none if it is not a quantity of that kind.
+std::optional<double> read_quantity(std::string_view text, const base::Unit& wanted) {
+    const base::WrittenNumber number = base::read_written_number(text, base::DecimalMark::point);
+    if (number.state != base::WrittenNumber::State::number || number.unit == nullptr ||
+        number.unit->dimension != wanted.dimension)
+        return std::nullopt;
+    return base::converted(number.value, *number.unit, wanted);
+}
+
+} // namespace
+
 double read_number(const toml::node& node, const Place& place) {
+    if (node.is_string() && place.unit != nullptr)
+        if (const auto quantity = read_quantity(node.as_string()->get(), *place.unit))
+            return *quantity;
     const auto value = node.is_number() ? node.value<double>() : std::nullopt;
     if (!value)
-        place.fail(node, "a number is needed here, not " + type_name(node));
+        place.fail(node, "a number" +
+                             (place.unit == nullptr
+                                  ? std::string()
+                                  : " (in " + std::string(place.unit->name) +
+                                        ", or a text with another unit of that kind beside it)") +
+                             " is needed here, not " + type_name(node));
     if (!std::isfinite(*value))
         place.fail(node, "a finite number is needed here");
     return *value;

@@ -12,10 +12,11 @@ namespace loopwalk::config {
 
 /// Where we are in the job file: for messages and relative paths.
 struct Place {
-    std::string file;   ///< as the user named it
-    std::string folder; ///< of the file; empty: the current one
-    std::string table;  ///< "rules"
-    std::string key;    ///< "cmin"; empty: the table itself
+    std::string file;                 ///< as the user named it
+    std::string folder;               ///< of the file; empty: the current one
+    std::string table;                ///< "rules"
+    std::string key;                  ///< "cmin"; empty: the table itself
+    const base::Unit* unit = nullptr; ///< of the number that is read; null: a plain number
 
     [[noreturn]] void fail(const toml::source_region& where, const std::string& message) const;
     [[noreturn]] void fail(const toml::node& node, const std::string& message) const {
@@ -25,6 +26,12 @@ struct Place {
 
 /// Throws ConfigError for a value of the wrong type or outside the limits of the key.
 void read_value(const toml::node& node, const Key& key, const Place& place, Job& job);
+
+/// A finite number; with place.unit also a text with a unit of its kind ("6 ft"), converted.
+[[nodiscard]] double read_number(const toml::node& node, const Place& place);
+[[nodiscard]] std::string read_text(const toml::node& node, const Place& place); ///< not blank
+/// One number, a list of numbers (its smallest and largest) or { low, high }.
+[[nodiscard]] base::Bounds<base::Number> read_range(const toml::node& node, const Place& place);
 
 /// " Did you mean 'x'?" or the list of what there is.
 [[nodiscard]] std::string suggestion(std::string_view word,

@@ -77,6 +77,11 @@ const Crs& Layer::crs() const noexcept {
     return m_state->crs;
 }
 
+void Layer::assign_crs(const Crs& crs) {
+    m_state->crs = crs;
+    m_state->crs_assigned = true;
+}
+
 std::int64_t Layer::count() {
     {
         const GdalErrorScope errors;

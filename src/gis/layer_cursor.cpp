@@ -14,12 +14,10 @@ NumberCell number_in_text(const char* text) {
     if (base::trimmed(text).empty()) {
         return cell; // CSV and the like cannot say null in another way
     }
-    if (const std::optional<double> number = base::parse_number(text)) {
-        cell.state = NumberCell::State::number;
-        cell.number = *number;
-        return cell;
-    }
-    cell.state = NumberCell::State::text;
+    const std::optional<double> number = base::parse_number(text);
+    cell.state = number ? NumberCell::State::number : NumberCell::State::text;
+    cell.number = number.value_or(0.0);
+    cell.is_text = true;
     cell.text = text;
     return cell;
 }

@@ -17,6 +17,7 @@ struct Layer::State {
     std::string name;
     std::vector<FieldInfo> fields;
     Crs crs;
+    bool crs_assigned = false; ///< not what the layer itself states
     bool filtered = false;
 };
 

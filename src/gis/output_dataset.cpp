@@ -167,7 +167,11 @@ LayerCopier OutputDataset::copy_layer(Layer& source, const std::string& target,
                                       const std::vector<OutputField>& added) {
     OGRLayer& from = *source.m_state->layer;
     const CopyPlan plan = plan_copy(from, added);
-    OutputLayer& layer = m_state->add_layer(target, from.GetSpatialRef(), plan, added);
+    const Crs& assigned = source.m_state->crs;
+    const OGRSpatialReference* reference = source.m_state->crs_assigned && !assigned.is_unknown()
+                                               ? &assigned.state()->as_given
+                                               : from.GetSpatialRef();
+    OutputLayer& layer = m_state->add_layer(target, reference, plan, added);
     layer.index = plan.geometry.empty() ? SpatialIndex::no : SpatialIndex::yes;
     const GdalErrorScope quiet; // ignoring is only a matter of speed
     CPLStringList ignored;

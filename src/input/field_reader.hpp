@@ -7,12 +7,16 @@
 
 namespace loopwalk::input {
 
+/// Fields whose words are rows of the catalogue.
+enum class Holds : std::uint8_t { plain, cable_type, fuse_type };
+
 template <class T>
 struct FieldReader {
     std::string_view name;
     void (*read)(Cell&, T&);
     std::vector<std::string_view> words{}; ///< of a coded field; empty: any text
     NumberRule rule = NumberRule::any;
+    Holds holds = Holds::plain;
 };
 
 template <class>
@@ -85,7 +89,11 @@ FieldReader<RecordOf<Member>> number(std::string_view name) {
 
 template <auto Member>
 FieldReader<RecordOf<Member>> fuse_type(std::string_view name) {
-    return {name, [](Cell& cell, RecordOf<Member>& record) { cell.fuse_type(record.*Member); }};
+    return {name,
+            [](Cell& cell, RecordOf<Member>& record) { cell.fuse_type(record.*Member); },
+            {},
+            NumberRule::any,
+            Holds::fuse_type};
 }
 
 template <auto Member>
@@ -101,7 +109,11 @@ FieldReader<RecordOf<Member>> fuse_rating(std::string_view name) {
 
 template <auto Member>
 FieldReader<RecordOf<Member>> cable_type(std::string_view name) {
-    return {name, [](Cell& cell, RecordOf<Member>& record) { record.*Member = cell.cable_type(); }};
+    return {name,
+            [](Cell& cell, RecordOf<Member>& record) { record.*Member = cell.cable_type(); },
+            {},
+            NumberRule::any,
+            Holds::cable_type};
 }
 
 /// Tables of all layers, in the order of contract_fields().

@@ -188,7 +188,7 @@ template <class T>
 std::vector<AllowedValue> allowed() {
     std::vector<AllowedValue> values;
     for (const FieldReader<T>& reader : field_readers<T>())
-        values.push_back({reader.words, reader.rule});
+        values.push_back({reader.words, reader.rule, reader.holds});
     return values;
 }
 

@@ -28,6 +28,7 @@ const std::vector<FieldReader<model::Reading>>& field_readers();
 struct AllowedValue {
     std::vector<std::string_view> words; ///< empty: any text
     NumberRule rule = NumberRule::any;
+    Holds holds = Holds::plain;
 };
 
 /// In the order of contract_fields().

@@ -11,6 +11,8 @@ namespace loopwalk::input {
 enum class IssueKind : std::uint8_t {
     not_recorded,      ///< a needed field is null
     no_number,         ///< text where a number should stand
+    ambiguous_number,  ///< "1,200": two numbers
+    other_unit,        ///< a number with a unit of another kind
     out_of_range,      ///< a number that cannot be
     unknown_reference, ///< an id that no asset has
     unclear_reference, ///< an id that assets of several layers have
@@ -23,6 +25,10 @@ enum class IssueKind : std::uint8_t {
     cannot_transform,
     zero_length, ///< `number`: parts without length
     at_origin,   ///< at 0,0 of the layer's own system
+    // Used, but not as a program would write it; `number` is what was read.
+    with_unit,     ///< "12.5 m"
+    decimal_comma, ///< "12,5"
+    grouped,       ///< "1 200"
 };
 
 struct Issue {

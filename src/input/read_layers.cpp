@@ -1,5 +1,6 @@
 #include "loopwalk/input/read_layers.hpp"
 
+#include "check_words.hpp"
 #include "coordinate_systems.hpp"
 #include "read_assets.hpp"
 #include "report.hpp"
@@ -86,6 +87,7 @@ void finish(Context& context) {
 ReadResult read_layers(Source& source, const config::Job& job,
                        const catalogue::Catalogue& catalogue, base::FindingSink& findings,
                        base::Progress& progress) {
+    check_types(job.data, catalogue);
     std::vector<std::string> assumptions;
     Context context{source,   job,      catalogue,
                     findings, progress, choose_systems(source, job.network.crs, assumptions)};

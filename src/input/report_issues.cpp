@@ -41,6 +41,11 @@ Rule rule_of(IssueKind kind) {
     switch (kind) {
     case IssueKind::not_recorded:
     case IssueKind::no_number:
+    case IssueKind::ambiguous_number:
+    case IssueKind::other_unit:
+    case IssueKind::with_unit:
+    case IssueKind::decimal_comma:
+    case IssueKind::grouped:
     case IssueKind::out_of_range:
     case IssueKind::unknown_reference:
     case IssueKind::unclear_reference:
@@ -81,32 +86,50 @@ class IssueWriter {
 
     /// One finding for each distinct word of a field, at its first asset.
     void write_words(const std::vector<Placed>& issues) {
-        struct Use {
-            Placed first;
-            std::int64_t count = 0;
-        };
         std::map<std::pair<std::uint8_t, std::string>, Use> words;
         for (const Placed& entry : issues) {
             if (entry.issue.kind != IssueKind::unknown_word)
                 continue;
-            auto& use = words[{entry.issue.field, base::folded(text(entry.issue))}];
-            if (use.count++ == 0)
-                use.first = entry;
+            words[{entry.issue.field, base::folded(text(entry.issue))}].add(entry);
         }
         for (const auto& [word, use] : words)
             write_word(use.first, use.count);
     }
 
+    /// One finding for each way of writing numbers of a field, at its first asset: the numbers are
+    /// used.
+    void write_notes(const std::vector<Placed>& issues) {
+        std::map<std::pair<std::uint8_t, IssueKind>, Use> notes;
+        for (const Placed& entry : issues)
+            if (is_note(entry.issue.kind))
+                notes[{entry.issue.field, entry.issue.kind}].add(entry);
+        for (const auto& [key, use] : notes)
+            write_note(use);
+    }
+
   private:
+    struct Use {
+        Placed first;
+        std::int64_t count = 0;
+        void add(const Placed& entry) {
+            if (count++ == 0)
+                first = entry;
+        }
+    };
+    static bool is_note(IssueKind kind) {
+        return kind == IssueKind::with_unit || kind == IssueKind::decimal_comma ||
+               kind == IssueKind::grouped;
+    }
     /// Words are counted, not told one by one; 0,0 is told with the other far places.
     static bool is_single(IssueKind kind) {
-        return kind != IssueKind::unknown_word && kind != IssueKind::at_origin;
+        return kind != IssueKind::unknown_word && kind != IssueKind::at_origin && !is_note(kind);
     }
     [[nodiscard]] std::string_view text(const Issue& issue) const {
         return m_context.result.layers.text.view(issue.text);
     }
-    [[nodiscard]] const std::string& field(const Issue& issue) const {
-        return contract_fields(m_assets.layer)[issue.field].name;
+    [[nodiscard]] std::string field(const Issue& issue) const {
+        return field_label(contract_fields(m_assets.layer)[issue.field].name,
+                           m_context.job.data.of(m_assets.layer));
     }
 
     [[nodiscard]] std::string fault(const Issue& issue) const {
@@ -115,6 +138,13 @@ class IssueWriter {
             return field(issue) + " is not recorded";
         case IssueKind::no_number:
             return field(issue) + " is " + quoted(text(issue)) + ", which is no number";
+        case IssueKind::ambiguous_number:
+            return field(issue) + " is " + quoted(text(issue)) +
+                   ", which may be two numbers (say which in the job file: decimal = \",\" or "
+                   "\".\")";
+        case IssueKind::other_unit:
+            return field(issue) + " is " + quoted(text(issue)) +
+                   ", whose unit does not fit the field";
         case IssueKind::out_of_range:
             return field(issue) + " is " + base::number_text(issue.number) + ", not " +
                    std::string(rule_text(m_allowed[issue.field].rule));
@@ -143,6 +173,9 @@ class IssueWriter {
                    (issue.number > 1.0 ? " lines have" : " line has") + " no length";
         case IssueKind::unknown_word:
         case IssueKind::at_origin:
+        case IssueKind::with_unit:
+        case IssueKind::decimal_comma:
+        case IssueKind::grouped:
             break;
         }
         return {};
@@ -172,6 +205,36 @@ class IssueWriter {
         m_context.findings.add(std::move(finding));
     }
 
+    /// "(field LEN) ... with a decimal comma": how the numbers are written.
+    static std::string_view manner(IssueKind kind) {
+        return kind == IssueKind::with_unit       ? "with a unit"
+               : kind == IssueKind::decimal_comma ? "with a decimal comma"
+                                                  : "with thousands set apart";
+    }
+
+    void write_note(const Use& use) {
+        const Issue& issue = use.first.issue;
+        const base::Unit* unit =
+            base::unit_of_field(contract_fields(m_assets.layer)[issue.field].name);
+        const std::string read = base::number_text(issue.number) +
+                                 (unit == nullptr ? "" : " " + std::string(unit->name));
+        base::Finding finding =
+            finding_at(m_assets, use.first.position, Rule::bad_value,
+                       "The field " + field(issue) + " of layer " +
+                           std::string(base::layer_name(m_assets.layer)) +
+                           " holds text: its numbers are "
+                           "written " +
+                           std::string(manner(issue.kind)) + " (" + std::to_string(use.count) +
+                           (use.count == 1 ? " feature" : " features") +
+                           "); they are used, here as " + read + ".",
+                       "Keep numbers in a field of numbers, all in one unit");
+        finding.severity = base::Severity::note;
+        finding.value = issue.number;
+        finding.unit = unit == nullptr ? "" : unit->name;
+        finding.count = use.count;
+        m_context.findings.add(std::move(finding));
+    }
+
     void write_word(const Placed& first, std::int64_t count) {
         std::vector<std::string> words;
         for (const std::string_view word : m_allowed[first.issue.field].words)
@@ -184,7 +247,9 @@ class IssueWriter {
             ") is not known; it counts as not recorded.";
         base::Finding finding =
             finding_at(m_assets, first.position, Rule::bad_value, message,
-                       "Check the word; known are " + base::listed(words, kMost));
+                       "Check the word, or say in the job file under `values` what it stands for; "
+                       "known are " +
+                           base::listed(words, kMost));
         finding.count = count;
         m_context.findings.add(std::move(finding));
     }
@@ -201,6 +266,7 @@ void report_issues(Context& context, const Assets& assets) {
     IssueWriter writer(context, assets);
     writer.write_each(issues);
     writer.write_words(issues);
+    writer.write_notes(issues);
 }
 
 } // namespace loopwalk::input

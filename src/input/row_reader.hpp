@@ -3,8 +3,11 @@
 #pragma once
 
 #include "context.hpp"
+#include "field_sources.hpp"
 #include "words.hpp"
+#include <string>
 #include <unordered_map>
+#include <unordered_set>
 
 namespace loopwalk::input {
 
@@ -31,7 +34,11 @@ class RowReader {
     void count_known(base::TextId area) { m_record.known.add(area, m_known); }
     void add_issue(IssueKind kind, double number = 0.0);
     /// Whether the layer has field i of contract_fields().
-    [[nodiscard]] bool has_field(std::size_t rule) const noexcept { return m_fields[rule] >= 0; }
+    [[nodiscard]] bool has_field(std::size_t rule) const noexcept {
+        return m_fields[rule].is_there();
+    }
+    /// Sentences about translations that no record needed.
+    void report_unused_translations();
 
   private:
     friend class Cell;
@@ -39,10 +46,19 @@ class RowReader {
         base::CableTypeId cable;
         base::FuseTypeId fuse;
     };
+    /// What the job makes of the words of a field, each looked up once.
+    struct Words {
+        std::unordered_map<std::string, const config::Translation*> known; ///< null: as it is
+        std::unordered_set<const config::Translation*> used;
+    };
+    [[nodiscard]] const config::Translation* translation(std::size_t rule, std::string_view text);
+
     Context& m_context;
     LayerRecord& m_record;
-    std::vector<int> m_fields;   ///< by rule: position in the layer, -1 if it has none
-    std::vector<bool> m_is_real; ///< by rule
+    base::AssetLayer m_layer;
+    base::DecimalMark m_decimal;
+    std::vector<FieldSource> m_fields; ///< by rule
+    std::vector<Words> m_words;        ///< by rule
     std::size_t m_count = 0;
     gis::LayerCursor m_cursor;
     std::uint32_t m_feature = 0;
@@ -83,7 +99,15 @@ class Cell {
     }
 
   private:
+    /// What is recorded, as the job translates it, without outer blanks; none if null or blank.
     [[nodiscard]] std::optional<std::string_view> raw_text();
+    [[nodiscard]] std::optional<std::string_view> stored_text();
+    [[nodiscard]] std::optional<std::string_view> stored_text(std::size_t position);
+    [[nodiscard]] std::optional<std::string_view> joined_text();
+    [[nodiscard]] std::optional<double> number_in(std::string_view text);
+    [[nodiscard]] std::optional<double> stored_number();
+    void note(const base::WrittenNumber& written, double value);
+    [[nodiscard]] const FieldSource& source() const { return m_rows.m_fields[m_rule]; }
     [[nodiscard]] static bool base_same_word(std::string_view a, std::string_view b) noexcept;
     void mark_known() noexcept { m_rows.m_known |= 1U << m_rule; }
     void add_issue(IssueKind kind, base::TextId text, double number);
@@ -91,7 +115,8 @@ class Cell {
 
     RowReader& m_rows;
     std::size_t m_rule; ///< position in contract_fields()
-    std::string m_number_text;
+    bool m_is_translated = false;
+    std::string m_text; ///< what the views of stored_text() look at
 };
 
 } // namespace loopwalk::input

@@ -2,7 +2,8 @@
 #include "loopwalk/base/text.hpp"
 #include "loopwalk/input/read_layers.hpp"
 
-#include "check_missing.hpp"
+#include "check_words.hpp"
+#include "field_sources.hpp"
 #include <algorithm>
 #include <set>
 
@@ -37,7 +38,10 @@ bool has_places(AssetLayer layer) {
 
 /// Whether the job speaks of where this layer is: then it must be there.
 bool is_named(const config::LayerSource& source) {
-    return !source.dataset.empty() || !source.layer.empty() || !source.where.empty();
+    const bool has_tables =
+        !source.fields.empty() || !source.units.empty() || !source.values.empty();
+    return has_tables || !source.dataset.empty() || !source.layer.empty() ||
+           !source.where.empty() || !source.crs.empty();
 }
 
 [[noreturn]] void fail_no_layer(const gis::Dataset& dataset, const std::string& wanted,
@@ -48,21 +52,8 @@ bool is_named(const config::LayerSource& source) {
                            ". Name the right one in the job file: [" + name + "] layer = \"...\"");
 }
 
-[[noreturn]] void fail_no_field(const gis::Layer& layer, const FieldRule& rule) {
-    std::vector<std::string> names;
-    for (const gis::FieldInfo& field : layer.fields())
-        names.push_back(field.name);
-    throw base::InputError("dataset " + layer.dataset_name() + ", layer " + layer.name() +
-                           ": there is no field '" + rule.name + "', which is needed; there " +
-                           (names.empty() ? std::string("are no fields at all")
-                                          : "are: " + base::listed(names, kMostListed)) +
-                           ". Rename the field that identifies the features, or add one");
-}
-
-void check_layer(const gis::Layer& layer, AssetLayer which) {
-    for (const FieldRule& rule : contract_fields(which))
-        if (rule.needed && !layer.find_field(rule.name))
-            fail_no_field(layer, rule);
+void check_layer(const gis::Layer& layer, AssetLayer which, const config::LayerSource& source) {
+    (void)find_field_sources(layer, which, source); // throws where a field is not there
     if (has_places(which) && !layer.has_geometry())
         throw base::InputError("dataset " + layer.dataset_name() + ", layer " + layer.name() +
                                ": has no geometry, which the layer " +
@@ -100,6 +91,15 @@ class Opener {
     std::set<std::pair<std::string, std::string>> m_used;
 };
 
+gis::Crs system_named(const std::string& text, AssetLayer which) {
+    try {
+        return gis::Crs::from_text(text);
+    } catch (const base::ConfigError& error) {
+        throw base::ConfigError("[" + std::string(base::layer_name(which)) +
+                                "] crs: " + error.what());
+    }
+}
+
 std::unique_ptr<gis::Layer> open_layer(Opener& opener, const config::DataSettings& settings,
                                        AssetLayer which) {
     const config::LayerSource& source = settings.of(which);
@@ -118,7 +118,9 @@ std::unique_ptr<gis::Layer> open_layer(Opener& opener, const config::DataSetting
         fail_no_layer(opener.open(name), wanted, which);
     if (!layer)
         return nullptr;
-    check_layer(*layer, which);
+    check_layer(*layer, which, source);
+    if (!source.crs.empty())
+        layer->assign_crs(system_named(source.crs, which));
     if (!source.where.empty())
         layer->filter(source.where);
     return std::make_unique<gis::Layer>(std::move(*layer));
@@ -128,6 +130,7 @@ std::unique_ptr<gis::Layer> open_layer(Opener& opener, const config::DataSetting
 
 Source::Source(const config::DataSettings& settings) {
     check_missing(settings);
+    check_values(settings);
     Opener opener(m_datasets, m_order);
     for (std::size_t i = 0; i < m_layers.size(); ++i)
         m_layers[i] = open_layer(opener, settings, static_cast<AssetLayer>(i));

@@ -31,6 +31,11 @@ namespace loopwalk::base {
 [[nodiscard]] std::string nearest_word(std::string_view word,
                                        const std::vector<std::string>& candidates);
 
+/// Whether the whole text is as the pattern says: `*` stands for any characters, `?` for one,
+/// `[*]` and `[?]` for themselves. Without case; blanks in a row count as one, outer ones not at
+/// all. Cost grows with pattern times text at worst.
+[[nodiscard]] bool matches_pattern(std::string_view pattern, std::string_view text);
+
 /// "a, b, c and 4 more".
 [[nodiscard]] std::string listed(const std::vector<std::string>& items, std::size_t most);
 

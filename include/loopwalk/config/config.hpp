@@ -4,6 +4,7 @@
 
 #include "loopwalk/base/finding.hpp"
 #include "loopwalk/base/quantity.hpp"
+#include "loopwalk/base/written_number.hpp"
 
 #include <array>
 #include <optional>
@@ -22,10 +23,39 @@ struct MissingValue {
     std::optional<base::Bounds<base::Number>> range;
 };
 
+/// Where the value of a field stands in the dataset.
+struct FieldNames {
+    std::string field;
+    std::vector<std::string> names; ///< joined by a blank; empty: nowhere, not even under `field`
+};
+
+/// What the numbers of a field are in.
+struct FieldUnit {
+    std::string field;
+    const base::Unit* unit = nullptr;
+};
+
+/// A recorded text and what it stands for.
+struct Translation {
+    std::string pattern; ///< see base::matches_pattern
+    std::string meaning; ///< empty: nothing is recorded
+};
+
+/// Translations of a field in the order of the job file: the first that matches counts.
+struct FieldValues {
+    std::string field;
+    std::vector<Translation> translations;
+};
+
 struct LayerSource {
     std::string dataset; ///< empty: the default dataset
     std::string layer;   ///< empty: the native name
     std::string where;   ///< attribute filter; empty: none
+    std::string crs;     ///< in place of the one that the layer states; empty: that one
+    base::DecimalMark decimal = base::DecimalMark::unstated;
+    std::vector<FieldNames> fields;
+    std::vector<FieldUnit> units;
+    std::vector<FieldValues> values;
     std::vector<MissingValue> missing;
 };
 

@@ -45,7 +45,8 @@ struct NumberCell {
     enum class State : std::uint8_t { null, number, text };
     State state = State::null;
     double number = 0.0;   ///< finite if state is `number`
-    std::string_view text; ///< the offending text; valid until the next call on the cursor
+    bool is_text = false;  ///< the field holds text, even where that reads as a number
+    std::string_view text; ///< that text; valid until the next call on the cursor
 };
 
 /// Runs through the features of a layer in the order of the dataset: the same order each time.
@@ -88,6 +89,8 @@ class Layer {
     [[nodiscard]] bool has_geometry() const noexcept;
     /// Of the first geometry column; a Crs that is_unknown() where the layer states none.
     [[nodiscard]] const Crs& crs() const noexcept;
+    /// Take the coordinates to be in this system, whatever the layer states; copies state it too.
+    void assign_crs(const Crs& crs);
     /// Number of features, also if that needs a pass through the file.
     [[nodiscard]] std::int64_t count();
     /// Box of the layer in its own coordinates; none if it has no usable extent.

@@ -1,11 +1,4 @@
-#include "loopwalk/base/error.hpp"
-#include "loopwalk/config/config.hpp"
-
-#include <gtest/gtest.h>
-
-#include <filesystem>
-#include <fstream>
-#include <unistd.h>
+#include "job_file_fixture.hpp"
 
 namespace loopwalk::config {
 namespace {
@@ -14,39 +7,6 @@ using base::AssetLayer;
 using base::ConfigError;
 using base::Metre;
 using base::Number;
-
-/// A folder of the test's own that goes away with it.
-class JobFile : public testing::Test {
-  protected:
-    void SetUp() override {
-        const auto* info = testing::UnitTest::GetInstance()->current_test_info();
-        m_folder = std::filesystem::temp_directory_path() /
-                   ("loopwalk_job_" + std::to_string(getpid()) + "_" + info->name());
-        std::filesystem::create_directories(m_folder);
-    }
-    void TearDown() override { std::filesystem::remove_all(m_folder); }
-
-    [[nodiscard]] std::string path() const { return (m_folder / "job.toml").string(); }
-    void write(const std::string& text) const { std::ofstream(path()) << text; }
-    [[nodiscard]] Job read(const std::string& text) const {
-        write(text);
-        return read_job_file(path());
-    }
-    /// The message of the ConfigError that the text gives; empty if it is accepted.
-    [[nodiscard]] std::string error(const std::string& text) const {
-        try {
-            check(read(text));
-        } catch (const ConfigError& e) {
-            return e.what();
-        }
-        return {};
-    }
-    [[nodiscard]] static bool has(const std::string& text, const std::string& part) {
-        return text.find(part) != std::string::npos;
-    }
-
-    std::filesystem::path m_folder;
-};
 
 TEST_F(JobFile, EmptyFileGivesTheDefaults) {
     const Job job = read("");
@@ -160,14 +120,6 @@ TEST_F(JobFile, MissingIsCheckedAgainstTheFieldsOfTheLayer) {
     EXPECT_TRUE(has(error("[cables]\nmissing = { cable_type = 3 }\n"), "text in quotes"));
     EXPECT_TRUE(has(error("[cables]\nmissing = { cable_id = 'A' }\n"), "identifies"));
     EXPECT_TRUE(has(error("[cables]\nmissing = 3\n"), "table is needed"));
-}
-
-TEST_F(JobFile, FieldsUnitsAndValuesAreRefusedRatherThanIgnored) {
-    for (const std::string key : {"fields", "units", "values"}) {
-        const std::string message = error("[cables]\n" + key + " = { length_m = 'x' }\n");
-        EXPECT_TRUE(has(message, ":2: [cables] " + key + ": not supported by this version yet"))
-            << message;
-    }
 }
 
 TEST_F(JobFile, SyntaxErrorNamesTheLine) {

@@ -101,7 +101,7 @@ TEST_F(InputTest, NumbersThatCannotBeAreToldOncePerAssetAndDropped) {
     plain_cables();
     layer(AssetLayer::columns,
           {{point(100, 100), R"("column_id":"C1","load_w":"-5","power_factor":"1.5")"},
-           {point(200, 100), R"("column_id":"C2","load_w":"35 W","power_factor":"0")"},
+           {point(200, 100), R"("column_id":"C2","load_w":"35 lumens","power_factor":"0")"},
            {point(300, 100), R"("column_id":"C3","load_w":"nan","power_factor":"-0.9")"},
            {point(400, 100), R"("column_id":"C4","load_w":" ","power_factor":" 1 ")"}});
     const ReadResult result = read();
@@ -111,7 +111,7 @@ TEST_F(InputTest, NumbersThatCannotBeAreToldOncePerAssetAndDropped) {
     expect_has(first.message, "power_factor is 1.5");
     EXPECT_EQ(first.place, (base::Point2{100, 100}));
     EXPECT_EQ(first.severity, base::Severity::warning);
-    expect_has(found(Rule::bad_value)[1].message, "'35 W'");
+    expect_has(found(Rule::bad_value)[1].message, "'35 lumens'");
     for (const model::Column& c : result.layers.columns)
         EXPECT_FALSE(c.load.has_value());
     EXPECT_EQ(result.layers.columns[2].power_factor, Maybe(base::Number(-0.9)));
