@@ -94,6 +94,7 @@ void write_computed(Context& c, ColumnId id, const Judgement& judgement) {
     const assess::Source& source = *c.source_of(trail.root);
     write_route(c, trail, figures.device);
     write_source(c, c.net().ways[c.net().roots[trail.root.index()].way.index()].supply);
+    c.page.heading("Cable types, ohm per km");
     write_types(c, types_on(c, sections));
     write_lengths(c, sections);
     TrailOhms ohms = write_trail_ohms(c, sections);
@@ -135,7 +136,8 @@ void write_column(Context& c, ColumnId id) {
     } else {
         write_without_figures(c, id, state);
     }
-    write_findings(c, base::AssetLayer::columns, c.text(column.id));
+    write_findings(c, base::AssetLayer::columns, c.text(column.id),
+                   c.results.figures.columns[id.index()].root);
     write_cautions(c);
 }
 

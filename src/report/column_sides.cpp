@@ -187,6 +187,7 @@ void write_outgoing(Context& c, ColumnId id, const Judgement& judgement, const L
     if (side.is_rcd) {
         write_rcd(c, id, side);
     } else if (has_device && side.verdict != Verdict::not_ours) {
+        c.page.paragraph("The tail, in ohm per km:");
         write_types(c, {TypeUse{c.layers().columns[id.index()].tail_type.type, true, true}});
         const Loop out = with_tail(c, id, source, loop);
         if (side.own_fuse) {

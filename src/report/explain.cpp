@@ -6,23 +6,50 @@
 
 namespace loopwalk::report {
 
-void write_findings(Context& c, base::AssetLayer layer, const std::string& id) {
-    std::vector<std::string> items;
-    for (const base::Finding& finding : c.results.findings.all()) {
-        if (finding.layer != layer || finding.asset_id != id) {
-            continue;
-        }
-        std::string text = std::string(base::severity_name(finding.severity)) + ", " +
-                           std::string(base::rule_name(finding.rule)) + ": " + finding.message;
-        text += finding.clause.empty() ? "" : " (" + finding.clause + ")";
-        text += finding.fix.empty() ? "" : " " + finding.fix;
-        items.push_back(std::move(text));
-    }
-    c.page.heading("Findings here");
+namespace {
+
+constexpr std::size_t kMostOnWay = 10;
+
+std::string finding_text(const base::Finding& finding) {
+    std::string text = std::string(base::severity_name(finding.severity)) + ", " +
+                       std::string(base::rule_name(finding.rule)) + ": " + finding.message;
+    text += finding.clause.empty() ? "" : " (" + finding.clause + ")";
+    text += finding.fix.empty() ? "" : " " + finding.fix;
+    return text;
+}
+
+void write_list(Context& c, const std::string& heading, const std::vector<std::string>& items) {
+    c.page.heading(heading);
     if (items.empty()) {
         c.page.paragraph("None.");
     } else {
         c.page.add(Bullets{items});
+    }
+}
+
+} // namespace
+
+void write_findings(Context& c, base::AssetLayer layer, const std::string& id, base::RootId root) {
+    const bool has_way = root.is_valid() && c.net().roots[root.index()].way.is_valid();
+    const std::string supply = has_way ? c.explain.supply_name(root) : "";
+    const std::string way = has_way ? c.explain.way_name(root) : "";
+    std::vector<std::string> here;
+    std::vector<std::string> on_way;
+    for (const base::Finding& finding : c.results.findings.all()) { // sorted by severity
+        if (finding.layer == layer && finding.asset_id == id) {
+            here.push_back(finding_text(finding));
+        } else if (has_way && finding.supply_id == supply && finding.way == way) {
+            on_way.push_back(finding_text(finding));
+        }
+    }
+    write_list(c, "Findings here", here);
+    if (has_way) {
+        if (on_way.size() > kMostOnWay) {
+            const std::size_t more = on_way.size() - kMostOnWay;
+            on_way.resize(kMostOnWay);
+            on_way.push_back("and " + std::to_string(more) + " more, in the output of check");
+        }
+        write_list(c, "Other findings on the same way", on_way);
     }
 }
 

@@ -2,8 +2,9 @@
 // lines of working, and compares what it works out with the computed figure.
 #pragma once
 
+#include "loopwalk/report/term.hpp"
+
 #include "context.hpp"
-#include "term.hpp"
 #include <optional>
 
 namespace loopwalk::report {
@@ -44,7 +45,7 @@ void write_route(Context& c, const Trail& trail, base::DeviceId at_end);
 void write_source(Context& c, base::SupplyId supply);
 /// Lengths used and how they came about.
 void write_lengths(Context& c, const std::vector<base::SectionId>& sections);
-/// Ohms per km of cable types, with temperatures and factors.
+/// Ohms per km of cable types, with temperatures and factors; no heading of its own.
 void write_types(Context& c, const std::vector<TypeUse>& types);
 [[nodiscard]] std::string type_name(const Context& c, const TypeUse& use);
 [[nodiscard]] TypeUse type_of(const Context& c, base::SectionId section);
@@ -83,8 +84,10 @@ struct Prospective {
 /// Loads of the way and volt drop along the trail.
 void write_volt_drop(Context& c, base::ColumnId column, const Trail& trail);
 
-/// Findings on an asset, and the cautions that every page ends with.
-void write_findings(Context& c, base::AssetLayer layer, const std::string& id);
+/// Findings on an asset and, where a way is named, others on the same way; and the cautions that
+/// every page ends with.
+void write_findings(Context& c, base::AssetLayer layer, const std::string& id,
+                    base::RootId root = {});
 void write_cautions(Context& c);
 
 void write_column(Context& c, base::ColumnId id);

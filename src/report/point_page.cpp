@@ -70,6 +70,7 @@ void write_point(Context& c, SectionId section, VertexId end) {
     std::vector<TypeUse> types;
     std::ranges::transform(sections, std::back_inserter(types),
                            [&](SectionId id) { return type_of(c, id); });
+    c.page.heading("Cable types, ohm per km");
     write_types(c, types);
     write_lengths(c, sections);
     const TrailOhms ohms = write_trail_ohms(c, sections);
@@ -96,6 +97,16 @@ std::string ohms_text(const base::Maybe<base::Ohm>& z) {
     return z.has_value() ? written((*z).value()) : "-";
 }
 
+/// "supply/way", or the main that feeds it; "-" if it is not traced or fed by several.
+std::string root_name(const Context& c, base::RootId id) {
+    if (!id.is_valid()) {
+        return "-";
+    }
+    const network::Root& root = c.net().roots[id.index()];
+    return root.way.is_valid() ? c.explain.supply_name(id) + "/" + c.explain.way_name(id)
+                               : "main " + c.text(c.layers().mains[root.main.index()].id);
+}
+
 void add_section(const Context& c, Table& table, SectionId id) {
     const assess::SectionFigures& figures = c.results.figures.sections[id.index()];
     const network::Section& section = c.section(id);
@@ -103,10 +114,7 @@ void add_section(const Context& c, Table& table, SectionId id) {
     const auto cover = c.judge.section(id);
     table.rows.push_back(
         {c.section_name(id), c.node_name(figures.is_reversed ? section.to : section.from),
-         c.node_name(figures.is_reversed ? section.from : section.to),
-         figures.root.is_valid()
-             ? c.explain.supply_name(figures.root) + "/" + c.explain.way_name(figures.root)
-             : "-",
+         c.node_name(figures.is_reversed ? section.from : section.to), root_name(c, figures.root),
          written(length.low.value()), written(length.high.value()), ohms_text(figures.zs_low),
          ohms_text(figures.zs_high),
          figures.device.is_valid() ? c.explain.device_name(figures.device) : "-",

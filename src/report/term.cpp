@@ -1,4 +1,4 @@
-#include "term.hpp"
+#include "loopwalk/report/term.hpp"
 
 #include "loopwalk/base/error.hpp"
 #include "loopwalk/base/text.hpp"
@@ -11,7 +11,7 @@ namespace {
 
 constexpr int kExactDigits = 5;
 constexpr int kDigits = 6;
-constexpr int kFineDigits = 10;
+constexpr int kFineDecimals = 7;
 constexpr double kAgreement = 1e-9; // relative; the same formulas in another order
 
 /// Decimals that give a number so many significant digits.
@@ -21,26 +21,24 @@ int decimals_for(double value, int digits) {
     return std::max(0, digits - before);
 }
 
-std::string written_with(double value, int digits) {
+/// The shortest text if it is exact, else so many decimals.
+std::string exact_or_rounded(double value, int decimals) {
     if (!std::isfinite(value)) {
         throw base::InternalError("a figure on a page is not a number");
     }
     const std::string brief = base::short_text(value, kExactDigits);
-    if (base::parse_number(brief) == value) {
-        return brief;
-    }
-    // Rounding may add a digit before the point (9.999999 to 10.00000): that does no harm.
-    return base::fixed_text(value, decimals_for(value, digits));
+    return base::parse_number(brief) == value ? brief : base::fixed_text(value, decimals);
 }
 
 } // namespace
 
 std::string written(double value) {
-    return written_with(value, kDigits);
+    // Rounding may add a digit before the point (9.999999 to 10.00000): that does no harm.
+    return exact_or_rounded(value, decimals_for(value, kDigits));
 }
 
 std::string written_fine(double value) {
-    return written_with(value, kFineDigits);
+    return exact_or_rounded(value, kFineDecimals);
 }
 
 Term::Term(double value) : m_value(value), m_text(written(value)) {}

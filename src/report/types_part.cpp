@@ -132,14 +132,15 @@ std::vector<CableTypeId> extremes(const Context& c, const TypeUse& use) {
         const CableType& type = c.results.catalogue.cable(id);
         all.emplace_back(assess::per_km(type, c.rules().armour_ac_factor, bond).z, id);
     }
-    std::vector<CableTypeId> found;
+    std::vector<std::pair<assess::Impedances, CableTypeId>> found;
     const auto note = [&](auto figure) {
-        const auto less = [&](const auto& a, const auto& b) {
-            return figure(a.first) < figure(b.first);
-        };
-        const auto [least, most] = std::ranges::minmax_element(all, less);
-        found.push_back(least->second);
-        found.push_back(most->second);
+        const auto of = [&](const auto& entry) { return figure(entry.first); };
+        for (const auto& entry : {std::ranges::min(all, {}, of), std::ranges::max(all, {}, of)}) {
+            const auto same = [&](const auto& known) { return of(known) == of(entry); };
+            if (std::ranges::none_of(found, same)) { // one that is listed already will do
+                found.push_back(entry);
+            }
+        }
     };
     using assess::Impedances;
     for (const auto when : {&Impedances::hot_low, &Impedances::hot_high, &Impedances::cold_low,
@@ -149,9 +150,12 @@ std::vector<CableTypeId> extremes(const Context& c, const TypeUse& use) {
             note([when, part](const Impedances& z) { return (z.*when.*part).imag(); });
         }
     }
-    std::ranges::sort(found);
-    found.erase(std::unique(found.begin(), found.end()), found.end());
-    return found;
+    std::vector<CableTypeId> types;
+    for (const auto& entry : found) {
+        types.push_back(entry.second);
+    }
+    std::ranges::sort(types);
+    return types;
 }
 
 void add_envelope(Table& table, Context& c, const TypeUse& use) {
@@ -189,7 +193,6 @@ void write_types(Context& c, const std::vector<TypeUse>& types) {
     std::vector<TypeUse> uses = types;
     std::ranges::sort(uses);
     uses.erase(std::unique(uses.begin(), uses.end()), uses.end());
-    c.page.heading("Cable types, ohm per km");
     c.page.paragraph("r hot = r20 * (1 + alpha * (hot C - 20)) * factor; at 20 C r = r20. The "
                      "factor is that of armour for alternating current (" +
                      written(c.rules().armour_ac_factor) + ").");

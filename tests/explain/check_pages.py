@@ -10,6 +10,7 @@ nothing depends on a tolerance: a page with too few digits makes wide intervals,
 
 import collections
 import csv
+import math
 import os
 import re
 import sqlite3
@@ -61,6 +62,16 @@ def check_lines(page, faults):
             faults.expect(page, "line: " + line.text, evaluate(line.numbers), line.result, smallest)
         else:
             faults.done["copied number"] += 1
+            check_copy(page, line, faults)
+
+
+def check_copy(page, line, faults):
+    """A current or time read straight off a table of points stands in it."""
+    column = {"A": "current A", "s": "time s"}.get(line.unit)
+    if "the table" in line.text and not any(
+            line.result in table.column(column) for table in page.tables_with("current A", "time s")
+            if table.heading == line.heading):
+        faults.add(page, "%s: not in the table of points" % line.text)
 
 
 def check_types(page, table, catalogue, faults):
@@ -356,10 +367,7 @@ def check_column(page, row, faults):
     for field, (heading, *names) in COLUMN_FIELDS.items():
         if row[field] is None:
             continue
-        # The page of the column's lantern side has its own type heading between.
         shown = page.result(heading, *names)
-        if shown is None and field.startswith("lw_out"):
-            shown = page.result("Cable types, ohm per km", *names)
         if shown is None:
             faults.add(page, "%s is %.7g in the output; the page does not have it"
                        % (field, row[field]))
@@ -368,6 +376,80 @@ def check_column(page, row, faults):
         if not read(shown).meets(Interval(row[field])):
             faults.add(page, "%s is %.10g in the output, %s on the page"
                        % (field, row[field], shown))
+
+
+def current_within(points, limit):
+    """Current that the slow edge opens within a limit: log-log between points; None if never."""
+    points = sorted(points, key=lambda p: (p[0], -p[1]))
+    for n, (i, t) in enumerate(points):
+        if t <= limit:
+            if n == 0 or t == limit or points[n - 1][0] == i:
+                return i
+            i0, t0 = points[n - 1]
+            return i0 * (i / i0) ** (math.log(limit / t0) / math.log(t / t0))
+    return None
+
+
+def check_ratings(page, curves, faults):
+    """Ia of each rating that would serve on the incoming side."""
+    incoming = "A fault on the incoming side of the cut-out"
+    for table in page.tables_with("rating A", "Ia within the limit, A"):
+        said = [t for h, t in page.paragraphs if h == incoming]
+        limit = [float(re.match(r"Limit: ([\d.]+) s", t)[1]) for t in said
+                 if t.startswith("Limit: ")][0]
+        kind = [re.search(r"It is a (.+) [\d.]+ A\.", t)[1] for t in said
+                if t.startswith("Device: ")][0]
+        for rating, current in table.rows:
+            worked = current_within(curves[kind, float(rating), "slow"], limit)
+            faults.done["rating"] += 1
+            if (worked is None) != (current == "-") or (
+                    worked is not None and not read(current).meets(Interval(worked))):
+                faults.add(page, "Ia of %s A within %g s is %s, not %s"
+                           % (rating, limit, worked, current))
+
+
+def same_figure(page, what, shown, figure, faults):
+    """A figure of the page against one of the output; neither may be there without the other."""
+    faults.done["figure of check"] += 1
+    if (shown in ("-", "")) != (figure is None) or (
+            figure is not None and not read(shown).meets(Interval(figure))):
+        faults.add(page, "%s is %s on the page, %s in the output" % (what, shown, figure))
+
+
+def check_cable(page, sections, faults):
+    tables = page.tables_with("section", "from", "to", "supply/way")
+    for row in [row for table in tables for row in table.records()]:
+        if "-" not in (row["Zs low"], row["Zs high"]) and float(row["Zs low"]) > float(
+                row["Zs high"]):
+            faults.add(page, "the low bound of %s is the higher" % row["section"])
+        record = sections[row["section"]]
+        for column, field in (("from", "from_id"), ("to", "to_id")):
+            if row[column] != record[field]:
+                faults.add(page, "%s of %s is %s, not %s" % (column, row["section"], row[column],
+                                                             record[field]))
+        # The output's length is the laid one, else the drawn one, which is the low bound.
+        same_figure(page, "length of " + row["section"], row["m low"], record["length_m"], faults)
+        same_figure(page, "Zs of " + row["section"], row["Zs high"], record["lw_zs_high_ohm"],
+                    faults)
+        for table in page.tables_with(*ROUTE):
+            for way, metres in zip(table.records(), page.tables_with(*LENGTHS)[0].records()
+                                   if page.tables_with(*LENGTHS) else []):
+                if way["section"] == row["section"] and (row["m low"], row["m high"]) != (
+                        metres["low"], metres["high"]):
+                    faults.add(page, "two lengths of " + row["section"])
+
+
+def check_supply(page, asset, circuits, faults):
+    for table in page.tables_with("way", "device", "columns"):
+        for row in table.records():
+            record = circuits[asset, row["way"]]
+            same_figure(page, "columns of " + row["way"], row["columns"], record["columns"], faults)
+            same_figure(page, "load of " + row["way"], row["W high"], record["load_w"], faults)
+            same_figure(page, "Ib of " + row["way"], row["Ib high"], record["design_current_a"],
+                        faults)
+            same_figure(page, "margin of " + row["way"], row["margin"], record["margin"], faults)
+            if row["verdict"] != (record["verdict"] or ""):
+                faults.add(page, "verdict of %s is not %s" % (row["way"], record["verdict"]))
 
 
 def check_page(page, catalogue, curves, faults):
@@ -380,6 +462,7 @@ def check_page(page, catalogue, curves, faults):
         check_ohms(page, table, faults)
     check_loop_sums(page, faults)
     check_curves(page, curves, faults)
+    check_ratings(page, curves, faults)
     check_volt_drop(page, faults)
 
 
@@ -394,10 +477,25 @@ def read_catalogue(folder):
     return cables, curves
 
 
-def columns_of(path):
-    database = sqlite3.connect("file:%s?mode=ro" % path, uri=True)
-    database.row_factory = sqlite3.Row
-    return {r["lw_id"]: r for r in database.execute("SELECT * FROM columns")}
+class Checked:
+    """The output of `loopwalk check`."""
+
+    def __init__(self, path):
+        database = sqlite3.connect("file:%s?mode=ro" % path, uri=True)
+        database.row_factory = sqlite3.Row
+        rows = lambda layer: database.execute("SELECT * FROM " + layer)
+        self.columns = {r["lw_id"]: r for r in rows("columns")}
+        self.sections = {r["section_id"]: r for r in rows("sections")}
+        self.circuits = {(r["supply_id"], r["way"]): r for r in rows("circuits")}
+
+
+def check_against(page, layer, asset, checked, faults):
+    if layer == "columns":
+        check_column(page, checked.columns[asset], faults)
+    elif layer == "cables":
+        check_cable(page, checked.sections, faults)
+    elif layer == "supplies":
+        check_supply(page, asset, checked.circuits, faults)
 
 
 # Kinds of reckoning that must occur, and how often at least: so that nothing passes by not being
@@ -406,9 +504,9 @@ LEAST = {"line": 100, "r hot": 50, "length": 50, "section ohms": 200, "sum": 50,
          "curve": 10, "figure of check": 100, "catalogue": 100}
 
 
-def main(pages, checked, catalogue_folder, *wanted):
+def main(pages, output, catalogue_folder, *wanted):
     catalogue, curves = read_catalogue(catalogue_folder)
-    columns = columns_of(checked)
+    checked = Checked(output)
     faults = Faults()
     with open(os.path.join(pages, "list.tsv"), encoding="utf-8") as file:
         listed = [line.rstrip("\n").split("\t") for line in file]
@@ -416,8 +514,7 @@ def main(pages, checked, catalogue_folder, *wanted):
         with open(os.path.join(pages, name), encoding="utf-8") as file:
             page = Page(file.read())
         check_page(page, catalogue, curves, faults)
-        if layer == "columns":
-            check_column(page, columns[asset], faults)
+        check_against(page, layer, asset, checked, faults)
     least = dict(LEAST)
     least.update((w.partition("=")[0], int(w.partition("=")[2])) for w in wanted)
     for what, count in least.items():

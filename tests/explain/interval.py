@@ -1,6 +1,6 @@
 """Interval arithmetic: what a written number may stand for, carried through a reckoning.
 
-A number of six digits or more is rounded to its last digit; one of fewer digits is exact.
+A number of six digits or more, or of seven decimals, is rounded to its last digit; any other is exact.
 """
 
 import math
@@ -82,9 +82,9 @@ def read(text):
     value = float(text)
     digits = text.lstrip("-").split("e")[0]
     significant = len(digits.replace(".", "").lstrip("0"))
-    if significant < 6:
-        return Interval(value)
     decimals = len(digits.partition(".")[2])
+    if significant < 6 and decimals < 7:
+        return Interval(value)
     half = 0.5 * 10.0 ** -decimals
     if "e" in text:
         half *= 10.0 ** int(text.split("e")[1])

@@ -12,7 +12,7 @@ namespace loopwalk::report {
 
 /// A number as it stands on a page: as recorded if five digits say it exactly, else with six.
 [[nodiscard]] std::string written(double value);
-/// With more digits, where a small difference of large numbers follows.
+/// With seven decimals, where a small difference of large numbers follows.
 [[nodiscard]] std::string written_fine(double value);
 
 /// A value and the reckoning that leads to it.
