@@ -142,8 +142,8 @@ void Judge::judge_volt_drop(const ColumnFigures& figures, Judgement& judgement) 
     }
 }
 
-/// The largest rating of the incoming device's type that clears here within cable and limit, and
-/// the smallest that carries the load of the way. Neither is an instruction to fit.
+/// The largest rating of the incoming device's type that clears here within limit, cable and heat,
+/// and the smallest that carries the load of the way. Neither is an instruction to fit.
 void Judge::find_fuse_sizes(ColumnId id, Judgement& judgement) {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     const Side& in = judgement.in;
@@ -157,15 +157,22 @@ void Judge::find_fuse_sizes(ColumnId id, Judgement& judgement) {
     }
     const Ampere smallest_fault = source(figures)->u0 * m_rules.cmin / *in.zs_high;
     const auto& design = m_figures.roots[figures.root.index()].design_high;
-    for (const catalogue::FuseRating& rating : device.any_of[0].type->ratings) {
-        const Maybe<Ampere> needed = catalogue::slow_current(rating.slow, *in.limit);
-        const bool clears = needed.has_value() && smallest_fault >= *needed;
-        const bool cable_holds = figures.ampacity.has_value() && rating.rating <= *figures.ampacity;
-        if (clears && cable_holds) {
-            judgement.fuse_max = rating.rating;
+    const catalogue::FuseType& type = *device.any_of[0].type;
+    for (auto rating = type.ratings.rbegin(); rating != type.ratings.rend(); ++rating) {
+        if (design.has_value() && rating->rating >= *design) {
+            judgement.fuse_min = rating->rating;
         }
-        if (!judgement.fuse_min.has_value() && design.has_value() && rating.rating >= *design) {
-            judgement.fuse_min = rating.rating;
+        if (judgement.fuse_max.has_value() || !figures.ampacity.has_value()) {
+            continue;
+        }
+        const Maybe<Ampere> needed = catalogue::slow_current(rating->slow, *in.limit);
+        if (!needed.has_value() || smallest_fault < *needed) {
+            continue;
+        }
+        const DeviceChoices candidate{.any_of = {device_choice(type, rating->rating)}};
+        if (rating->rating <= *figures.ampacity * overload_factor(candidate.any_of[0]) &&
+            path_survives(id, candidate)) {
+            judgement.fuse_max = rating->rating;
         }
     }
 }

@@ -150,14 +150,7 @@ LargestCurrents Judge::largest_before(SectionId id, const Source& source) const 
     const SectionFigures& figures = m_figures.sections[id.index()];
     const VertexId near =
         figures.is_reversed ? m_net.section_to[id.index()] : m_net.section_from[id.index()];
-    const SectionId before = section_to(near);
-    LargestCurrents largest;
-    if (before.is_valid()) {
-        largest = m_figures.sections[before.index()].largest;
-    } else {
-        const Ampere at_source = source.u0 * m_rules.cmax / source.strongest;
-        largest = {at_source, at_source, at_source, at_source, at_source, at_source};
-    }
+    LargestCurrents largest = largest_at(near, source);
     // Without a loop in this section there is no such fault in it.
     if (!figures.largest.earth_high.has_value()) {
         largest.earth_low = largest.earth_high = {};
@@ -222,6 +215,39 @@ Judge::SectionHeat Judge::section_heat(SectionId id, std::vector<HeatCheck>& pro
         check(large, Core::neutral, id);
     }
     return worst;
+}
+
+/// Whether all conductors on the path to a column surely survive a fault there behind a device.
+bool Judge::path_survives(ColumnId id, const DeviceChoices& device) const {
+    const ColumnFigures& column = m_figures.columns[id.index()];
+    const SectionId last = section_to(column.vertex);
+    if (!last.is_valid()) {
+        return true;
+    }
+    const SectionFigures& figures = m_figures.sections[last.index()];
+    const Source& from = *source(column);
+    const auto holds = [&](const Fault& fault, Core core, SectionId weakest) {
+        const Verdict verdict = check_heat(fault, core, weakest).verdict;
+        return verdict == Verdict::meets;
+    };
+    const LargestCurrents& largest = figures.largest;
+    bool survives = true;
+    if (largest.earth_high.has_value()) {
+        const auto large =
+            largest_fault<Fault>(device, from, largest.earth_low, largest.earth_high);
+        const Fault small = smallest_fault(figures, device, from, figures.zs_low, figures.zs_high);
+        for (const Fault* fault : {&small, &large}) {
+            survives = survives && holds(*fault, Core::line, figures.weakest_line.low) &&
+                       holds(*fault, Core::earth_path, figures.weakest_earth.low);
+        }
+    }
+    if (largest.neutral_high.has_value()) {
+        const auto large =
+            largest_fault<Fault>(device, from, largest.neutral_low, largest.neutral_high);
+        survives = survives && holds(large, Core::line, figures.weakest_line.low) &&
+                   holds(large, Core::neutral, figures.weakest_neutral.low);
+    }
+    return survives;
 }
 
 /// The earth path all along, for a fault on the incoming side of the column.

@@ -1,7 +1,6 @@
 // The two sides of a cut-out: a fault on its incoming cable, and one at the lantern end of the
 // tail.
 #include "loopwalk/assess/judge.hpp"
-#include "loopwalk/base/text.hpp"
 
 #include <algorithm>
 
@@ -23,12 +22,6 @@ constexpr Second kSocketLimitTt{0.2};
 
 /// Touch voltage limit for an RCD with its electrode: Ra * Idn <= 50 V (BS 7671 reg 411.5.3).
 constexpr double kTouchVolts = 50.0;
-
-bool is_hand_held_use(std::string_view use) {
-    const std::string word = base::folded(use);
-    const auto has = [&](std::string_view part) { return word.find(part) != std::string::npos; };
-    return has("socket") || has("festive") || has("charger") || has("charging");
-}
 
 /// Of two sides, the one to report: worse verdict, then smaller margin.
 bool is_worse(const Side& a, const Side& b) {

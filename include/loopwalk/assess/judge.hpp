@@ -3,6 +3,7 @@
 #pragma once
 
 #include "loopwalk/assess/device.hpp"
+#include "loopwalk/assess/device_places.hpp"
 #include "loopwalk/assess/figures.hpp"
 #include "loopwalk/assess/loads.hpp"
 
@@ -132,14 +133,32 @@ class Judge {
     };
     [[nodiscard]] SectionHeat section_heat(base::SectionId id, std::vector<HeatCheck>& problems);
 
-    /// Breaking capacity of a way's device against the largest current at the supply.
+    /// Current-carrying capacity of a section's cable over the types it may have; absent if one of
+    /// them has none in the catalogue.
+    struct Ampacity {
+        base::Maybe<base::Ampere> low, high;
+    };
+    [[nodiscard]] Ampacity ampacity(base::SectionId id) const;
+
+    /// Breaking capacity of a device against the largest current at its place; none for a column's
+    /// own fuse, which is judged with its column, and where no current is computed.
     struct Breaking {
         Verdict verdict = Verdict::none;
         base::Maybe<base::Number> device_ka, current_ka;
+        base::SupplyId supply; ///< whose source it is
     };
     [[nodiscard]] Breaking device_breaking(DeviceId id);
 
     [[nodiscard]] const DeviceChoices& choices(DeviceId id);
+    /// `layer`: whose record it is.
+    [[nodiscard]] const DeviceChoices& choices(const model::FuseRecord& fuse,
+                                               base::AssetLayer layer) {
+        return m_book.of(fuse, layer);
+    }
+    /// Where a device stands in the network.
+    [[nodiscard]] const DevicePlace& place(DeviceId id) const { return m_places[id.index()]; }
+    /// Largest currents at a vertex on a path from a source.
+    [[nodiscard]] LargestCurrents largest_at(VertexId v, const Source& source) const;
     [[nodiscard]] const LoadBook& loads() const noexcept { return m_loads; }
     [[nodiscard]] std::span<const std::uint32_t> readings(ColumnId id) const;
     /// Limit of the incoming side of a column, and of what a device protects.
@@ -181,6 +200,7 @@ class Judge {
                                        const Source& source, base::Maybe<base::Ohm> z_low,
                                        base::Maybe<base::Ohm> z_high) const;
     [[nodiscard]] LargestCurrents largest_before(base::SectionId id, const Source& source) const;
+    [[nodiscard]] bool path_survives(ColumnId id, const DeviceChoices& device) const;
     void judge_heat(ColumnId id, Judgement& judgement);
     void mark_near_mains(base::Metre reach);
 
@@ -192,6 +212,7 @@ class Judge {
     const Figures& m_figures;
     DeviceBook m_book;
     LoadBook m_loads;
+    std::vector<DevicePlace> m_places; ///< by device
     std::vector<CablePerKm> m_tails;   ///< by cable type
     std::vector<Withstand> m_unbonded; ///< by cable type, with armour that is not bonded
     base::Grouped<ColumnId> m_readings;
