@@ -140,6 +140,12 @@ bool Judge::is_distributors(DeviceId id) const {
     return id.is_valid() && m_net.devices[id.index()].kind == DeviceKind::distributor;
 }
 
+bool Judge::is_tt(ColumnId id) const {
+    const Source* from = source(m_figures.columns[id.index()]);
+    return m_layers.columns[id.index()].earthing == model::Earthing::tt ||
+           (from != nullptr && from->is_tt);
+}
+
 const DeviceChoices& Judge::choices(DeviceId id) {
     const network::Device& device = m_net.devices[id.index()];
     switch (device.kind) {

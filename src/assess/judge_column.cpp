@@ -64,7 +64,11 @@ Judgement Judge::column(ColumnId id) {
 void Judge::fill_loop(ColumnId id, Judgement& judgement) const {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     const Source& from = *source(figures);
-    if (!from.has_ze || from.is_tt) {
+    if (is_tt(id)) {
+        fill_tt_loop(id, judgement);
+        return;
+    }
+    if (!from.has_ze) {
         return;
     }
     if (figures.earth != EarthPathState::broken) {
@@ -74,6 +78,24 @@ void Judge::fill_loop(ColumnId id, Judgement& judgement) const {
         judgement.zs_high = loop_impedance(from, from.ze.high, figures.loop_high);
         judgement.ief_min = from.u0 * m_rules.cmin / *judgement.zs_high;
     }
+}
+
+/// Electrode of the source, line and the column's own electrode. On a TN supply the source's
+/// electrode is not recorded: it takes the range of a TT source.
+void Judge::fill_tt_loop(ColumnId id, Judgement& judgement) const {
+    const ColumnFigures& figures = m_figures.columns[id.index()];
+    const Source& from = *source(figures);
+    const auto& electrode = m_layers.columns[id.index()].electrode;
+    const base::SectionId last = section_to(figures.vertex);
+    if (!electrode.has_value() || !last.is_valid()) {
+        return;
+    }
+    const base::Bounds<base::Ohm> at_source =
+        from.is_tt ? from.ze : base::Bounds<base::Ohm>{base::Ohm(0.0), m_rules.ze_high_tt};
+    const SectionFigures& section = m_figures.sections[last.index()];
+    judgement.zs_low = at_source.low + section.line_low + *electrode;
+    judgement.zs_high = at_source.high + section.line_high + *electrode;
+    judgement.ief_min = from.u0 * m_rules.cmin / *judgement.zs_high;
 }
 
 /// The cut-out's fuses against the largest current that reaches the column.

@@ -255,7 +255,7 @@ void Judge::judge_heat(ColumnId id, Judgement& judgement) {
     const ColumnFigures& column = m_figures.columns[id.index()];
     const SectionId last = section_to(column.vertex);
     const Source& from = *source(column);
-    if (!last.is_valid() || from.is_tt || !column.device.is_valid() ||
+    if (!last.is_valid() || is_tt(id) || !column.device.is_valid() ||
         is_distributors(column.device) || column.earth == EarthPathState::broken) {
         return;
     }

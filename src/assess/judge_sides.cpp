@@ -164,7 +164,7 @@ Side Judge::judge_in(ColumnId id) {
         return side;
     }
     Side side;
-    if (from.is_tt) {
+    if (is_tt(id)) {
         side = judge_tt(id, way_rcd(id), in_limit(id));
     } else if (!figures.device.is_valid()) {
         side.limit = in_limit(id);
@@ -201,13 +201,12 @@ Judge::TailLoop Judge::with_tail(ColumnId id) const {
 }
 
 Second Judge::out_limit(ColumnId id, const model::Load* load) const {
-    const ColumnFigures& figures = m_figures.columns[id.index()];
     const model::Column& column = m_layers.columns[id.index()];
     if (load != nullptr && load->limit.has_value()) {
         return *load->limit;
     }
     if (load != nullptr && is_hand_held_use(m_layers.text.view(load->use))) {
-        return source(figures)->is_tt ? kSocketLimitTt : kSocketLimitTn;
+        return is_tt(id) ? kSocketLimitTt : kSocketLimitTn;
     }
     return column.limit.value_or(m_rules.cut_out_disconnection);
 }
@@ -225,7 +224,7 @@ Side Judge::judge_load(ColumnId id, const Side& in, std::uint32_t row) {
     const FuseRecord& fuse = own_row ? load->fuse : column.fuse;
     const Second limit = out_limit(id, load);
     Side side;
-    if (from.is_tt) {
+    if (is_tt(id)) {
         Maybe<Number> rcd = load != nullptr ? load->rcd_ma : Maybe<Number>{};
         rcd = rcd.has_value() ? rcd : column.rcd_ma;
         side = judge_tt(id, rcd.has_value() ? rcd : way_rcd(id), limit);

@@ -16,6 +16,10 @@ void report_heat(const ReviewInput& input, Judge& judge, base::FindingSink& find
 void report_ratings(const ReviewInput& input, Judge& judge, base::FindingSink& findings);
 /// no-discrimination.
 void report_discrimination(const ReviewInput& input, Judge& judge, base::FindingSink& findings);
+/// no-rcd, earths-joined and ev-on-pme.
+void report_earthing(const ReviewInput& input, Judge& judge, base::FindingSink& findings);
+/// neutral-earth-exposure and earth-exposure.
+void report_losses(const ReviewInput& input, Judge& judge, base::FindingSink& findings);
 /// pen-in-installation and circuit-differs of cables.
 void report_cables(const ReviewInput& input, base::FindingSink& findings);
 /// earths-within-reach.

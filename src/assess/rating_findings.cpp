@@ -49,6 +49,7 @@ class RatingReporter {
     };
 
     void mark_plugged_in();
+    void mark_overheated();
     void look_at(SectionId id);
     [[nodiscard]] Allowed allowed(SectionId id, const DeviceChoices& device) const;
     [[nodiscard]] bool cannot_overload(SectionId id);
@@ -60,6 +61,7 @@ class RatingReporter {
     base::FindingSink& m_findings;
     Explainer m_explain;
     std::vector<std::uint8_t> m_plugged_in; ///< by root: holds a load that a person plugs in
+    std::vector<std::uint8_t> m_overheated; ///< by device: not all it protects surely survives
     std::vector<HeatCheck> m_problems;
     std::map<DeviceId, Worst> m_worst;
 };
@@ -94,17 +96,30 @@ Allowed RatingReporter::allowed(SectionId id, const DeviceChoices& device) const
     return {*low * smallest, *high * largest};
 }
 
+/// A fault anywhere behind a device passes all cables before it.
+void RatingReporter::mark_overheated() {
+    m_overheated.resize(m_in.network.devices.size());
+    for (std::size_t s = 0; s < m_in.figures.sections.size(); ++s) {
+        const DeviceId device = m_in.figures.sections[s].device;
+        if (!device.is_valid() || m_overheated[device.index()] != 0) {
+            continue;
+        }
+        const Judge::SectionHeat heat = m_judge.section_heat(SectionId(s), m_problems);
+        const bool holds = heat.cores == Verdict::meets &&
+                           (heat.earth_path == Verdict::meets || heat.earth_path == Verdict::none);
+        m_overheated[device.index()] = holds ? 0 : 1;
+    }
+}
+
 /// Lighting draws what it draws (BS 7671 reg 433.3.1); then only the heat of a fault counts.
 bool RatingReporter::cannot_overload(SectionId id) {
+    if (m_overheated.empty()) {
+        mark_overheated();
+    }
     const SectionFigures& figures = m_in.figures.sections[id.index()];
     const auto ampacity = m_judge.ampacity(id).low;
-    if (m_plugged_in[figures.root.index()] != 0 || !figures.current.has_value() ||
-        *figures.current > *ampacity) {
-        return false;
-    }
-    const Judge::SectionHeat heat = m_judge.section_heat(id, m_problems);
-    return heat.cores == Verdict::meets &&
-           (heat.earth_path == Verdict::meets || heat.earth_path == Verdict::none);
+    return m_plugged_in[figures.root.index()] == 0 && figures.current.has_value() &&
+           *figures.current <= *ampacity && m_overheated[figures.device.index()] == 0;
 }
 
 void RatingReporter::note(DeviceId device, SectionId id, Severity severity, Ampere allowed) {

@@ -72,7 +72,8 @@ Finding WayReporter::at_column(Rule rule, Severity severity, base::RootId root,
 void WayReporter::slow_way(base::RootId id) {
     const RootSummary& way = m_review.roots[id.index()];
     const Verdict verdict = way.slowest_side.verdict;
-    if (verdict != Verdict::fails && verdict != Verdict::undecided) {
+    if ((verdict != Verdict::fails && verdict != Verdict::undecided) ||
+        is_about_rcd(way.slowest_side.reason)) {
         return;
     }
     const bool fails = verdict == Verdict::fails;

@@ -14,6 +14,9 @@ using network::DeviceKind;
 constexpr std::size_t kMostNamed = 4;
 constexpr int kMostSteps = 1000; // up a path, in search of what is missing
 
+/// BS 7671 table 41.5, note: above this an electrode may not be stable.
+constexpr double kSteadyElectrode = 200.0;
+
 std::string ohms(base::Ohm z) {
     return short_text(z.value()) + " ohm";
 }
@@ -341,6 +344,11 @@ std::string Explainer::column(ColumnId id, const Judgement& judgement) const {
         }
         if (judgement.out.margin.has_value()) {
             text += ", " + short_text((*judgement.out.margin).value(), 3) + " beyond the cut-out";
+        }
+        const auto& electrode = m_layers.columns[id.index()].electrode;
+        if (judgement.in.is_rcd && electrode.has_value() &&
+            (*electrode).value() > kSteadyElectrode) {
+            text += "; an electrode above 200 ohm may not stay as it is";
         }
         return text;
     }

@@ -51,6 +51,11 @@ enum class Reason : std::uint8_t {
     too_hot,                ///< more heat than the conductor survives
 };
 
+/// TT without a residual current device, or none on record: `no-rcd` tells it.
+[[nodiscard]] constexpr bool is_about_rcd(Reason reason) noexcept {
+    return reason == Reason::tt_without_rcd || reason == Reason::tt_rcd_missing;
+}
+
 /// Conductor of a cable by what it is for.
 enum class Core : std::uint8_t { line, neutral, earth_path };
 
@@ -164,6 +169,8 @@ class Judge {
     /// Limit of the incoming side of a column, and of what a device protects.
     [[nodiscard]] base::Second in_limit(ColumnId id) const;
     [[nodiscard]] bool is_distributors(DeviceId id) const;
+    /// On an electrode of its own: a TT supply, or a column so recorded on another.
+    [[nodiscard]] bool is_tt(ColumnId id) const;
     /// Source of a column fed by one way; null otherwise.
     [[nodiscard]] const Source* source(const ColumnFigures& column) const;
     /// Source of a section fed by one way; null otherwise.
@@ -176,6 +183,7 @@ class Judge {
     [[nodiscard]] Side measure_side(const SideInput& input, const LimitCurrents& currents) const;
     [[nodiscard]] Side judge_side(const SideInput& input) const;
     void fill_loop(ColumnId id, Judgement& judgement) const;
+    void fill_tt_loop(ColumnId id, Judgement& judgement) const;
     [[nodiscard]] Side judge_in(ColumnId id);
     [[nodiscard]] Side judge_out(ColumnId id, const Side& in);
     [[nodiscard]] Side judge_load(ColumnId id, const Side& in, std::uint32_t row);
