@@ -19,6 +19,7 @@ town::Town build() {
     town::build_joining_faults(result);
     town::build_figure_faults(result);
     town::build_reading_faults(result);
+    town::build_device_faults(result);
     return result;
 }
 

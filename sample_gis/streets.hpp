@@ -15,5 +15,6 @@ void build_drawing_faults(Town& town);  ///< lines that miss or meet what they s
 void build_joining_faults(Town& town);  ///< rings, joined supplies and phases
 void build_figure_faults(Town& town);   ///< fuses, loads and cables that do not fit
 void build_reading_faults(Town& town);  ///< test readings that disagree
+void build_device_faults(Town& town);   ///< fuses, cables and earths that do not go together
 
 } // namespace town

@@ -38,6 +38,9 @@ void build_buoy_lane(Town& town) {
             service.pscc_ka = 8.0;
         }
     }
+    town.expect("no-discrimination", "warning", "columns", "BU-01",
+                "BS 88-2 behind the distributor's BS 1361, here and at every direct service: two "
+                "standards, cannot be judged");
 }
 
 /// The council holds no cable record: normal where the distributor owns the supply.
@@ -106,6 +109,8 @@ void build_halyard_road(Town& town) {
     sign.load_w = 18.0;
     sign.fuse_a = 4.0;
     town.terminations.push_back({.asset_id = "HA-03", .cable_id = "C-HA-04", .side = "fused"});
+    town.expect("no-discrimination", "warning", "columns", "HA-04",
+                "Halyard Road: 4 A behind the 6 A of HA-03");
 }
 
 } // namespace

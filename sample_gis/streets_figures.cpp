@@ -11,7 +11,7 @@ constexpr const char* kSeparateEarth = "SWA XLPE Cu 3x6";
 
 void build_slipway_street(Town& town) {
     Street street(town, {"SL", "Slipway Street", "Hill", 2, 0, 0.0});
-    street.add_pillar();
+    street.add_pillar().fuse_a = 80.0;
     street.add_arm({.way = 1, .fuse_a = 50.0});
     town.expect("slow-way", "fail", "columns", "SL1-04",
                 "way 1: 50 A on a loop of 1.25 ohm, margin 0.79");
@@ -23,6 +23,8 @@ void build_slipway_street(Town& town) {
     street.add_arm({.way = 3, .heading = Heading::west, .fuse_a = 6.0, .load_w = 400.0});
     town.expect("overload", "fail", "supplies", "P-SL",
                 "way 3: 1,600 W at power factor 0.95, 7.3 A, behind 6 A");
+    town.expect("no-discrimination", "warning", "columns", "SL3-01",
+                "way 3: 6 A in each of four columns behind 6 A");
     street.add_arm({.way = 4, .heading = Heading::west, .footway = Footway::south});
     town.column("SL4-02").load_w = 620.0;
     town.expect("load-point-over", "warning", "columns", "SL4-02", "way 4: 620 W at one point");
@@ -38,6 +40,8 @@ void build_vane_road(Town& town) {
     last.tail_m = 11.5;
     town.expect("slow-cut-out", "fail", "columns", "VA1-10",
                 "way 1: 25 A in the cut-out, 3.43 ohm at the lantern, margin 0.64");
+    town.expect("no-discrimination", "warning", "columns", "VA1-10",
+                "way 1: 25 A in the cut-out behind 10 A in the way");
     street.add_arm({.way = 2,
                     .footway = Footway::south,
                     .columns = 8,
@@ -63,6 +67,8 @@ void build_breakwater_street(Town& town) {
     first.fuse_breaking_ka = 1.0;
     town.expect("breaking-capacity", "danger", "columns", "BR1-01",
                 "a carrier for 1 kA where 3.1 kA can flow");
+    town.expect("no-discrimination", "warning", "columns", "BR1-01",
+                "BS 3036 behind BS 88-2, here and in KE2-05: cannot be judged");
 }
 
 /// Two arms of one way: each point under 500 W, together over 5,000 W.
@@ -89,6 +95,8 @@ void build_pebble_street(Town& town) {
     town.cable("C-PE1-02").cable_type = "Concentric CNE Cu 10";
     town.expect("pen-in-installation", "danger", "cables", "C-PE1-02",
                 "way 1: a combined neutral-earth cable of the council's, beyond the pillar");
+    town.expect("neutral-earth-exposure", "warning", "cables", "C-PE1-02",
+                "way 1: if it is lost, metalwork of three columns up to 230 V");
 
     street.add_arm({.way = 2, .footway = Footway::south});
     const Point2 near = shifted(*town.column("PE2-04").place, 2.3, 0.0);

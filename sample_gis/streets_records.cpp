@@ -101,18 +101,27 @@ void build_cockle_street(Town& town) {
     town.expect("slow-way", "warning", "columns", "CO1-06",
                 "way 1: undecided, since the unknown type may be 4x16 (margin about 1.9) or "
                 "2x6 (0.91)");
+    town.expect("earth-path-heat", "warning", "cables", "C-CO1-01",
+                "way 1: undecided, since the unknown type may be of 1.5 mm2");
+    town.expect("conductor-heat", "warning", "cables", "C-CO1-02", "way 1: undecided likewise");
+    town.expect("cable-unprotected", "warning", "cables", "C-CO1-01",
+                "way 1: undecided likewise: 18 A is the least that a cable carries");
 
     Column& red = town.column("CO2-03");
     red.fuse_type = "Red cartridge";
     red.fuse_breaking_ka = 16.0;
     town.expect("fuse-unknown", "warning", "columns", "CO2-03",
                 "way 2: a fuse type that no table knows; with 6 A every known type clears");
+    town.expect("no-discrimination", "warning", "columns", "CO2-03",
+                "way 2: cannot be judged with a fuse of unknown type");
 
     Column& breaker = town.column("CO3-02");
     breaker.fuse_type = "MCB B";
     breaker.fuse_breaking_ka = 6.0;
     town.expect("breaker-in-column", "note", "columns", "CO3-02",
                 "way 3: a circuit-breaker in a column");
+    town.expect("no-discrimination", "warning", "columns", "CO3-02",
+                "way 3: cannot be judged with a circuit-breaker whose I2t is not known");
 
     town.column("CO4-02").poles = "neutral fused";
     town.expect("fuse-in-neutral", "danger", "columns", "CO4-02", "way 4: a fuse in the neutral");

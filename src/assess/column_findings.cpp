@@ -69,7 +69,7 @@ void ColumnFindings::report(ColumnId id, const Judgement& judgement) {
 void ColumnFindings::slow_cut_out(ColumnId id, const Judgement& judgement) {
     const Side& side = judgement.out;
     if ((side.verdict != Verdict::fails && side.verdict != Verdict::undecided) ||
-        side.reason == Reason::reading_over) {
+        side.reason == Reason::reading_over || is_about_rcd(side.reason)) {
         return;
     }
     const bool fails = side.verdict == Verdict::fails;

@@ -15,26 +15,15 @@ using catalogue::Catalogue;
 using catalogue::FuseType;
 using model::FuseRecord;
 
-/// Cartridge fuses with a sand filling, by their standards (common practice).
-bool is_current_limiting(const FuseType& type) {
-    constexpr std::array<std::string_view, 5> standards = {"BS 88-2", "BS 88-3", "BS 1361",
-                                                           "BS 1362", "gG"};
+template <std::size_t N>
+bool is_one_of(const FuseType& type, const std::array<std::string_view, N>& standards) {
     return std::ranges::any_of(standards, [&](auto s) { return base::same_word(type.name, s); });
 }
 
-DeviceChoice choice_of(const FuseType& type, Ampere rating) {
-    DeviceChoice choice;
-    choice.type = &type;
-    choice.rating = rating;
-    choice.edges = catalogue::slow_edges(type, rating);
-    if (const catalogue::FuseRating* row = type.rating(rating); row != nullptr) {
-        choice.breaking_ka = row->breaking_ka;
-        choice.prearcing_i2t = row->prearcing_i2t;
-        choice.total_i2t = row->total_i2t;
-    }
-    choice.is_current_limiting = is_current_limiting(type);
-    return choice;
-}
+constexpr std::array<std::string_view, 2> kGgFuses = {"BS 88-2", "gG"};
+/// Cartridge fuses with a sand filling, by their standards (common practice).
+constexpr std::array<std::string_view, 5> kCartridges = {"BS 88-2", "BS 88-3", "BS 1361", "BS 1362",
+                                                         "gG"};
 
 std::vector<const FuseType*> types_for(const FuseRecord& fuse, const Catalogue& catalogue,
                                        const FuseStandIns& stand_ins) {
@@ -57,6 +46,35 @@ std::vector<const FuseType*> types_for(const FuseRecord& fuse, const Catalogue& 
 
 } // namespace
 
+DeviceChoice device_choice(const FuseType& type, Ampere rating) {
+    DeviceChoice choice;
+    choice.type = &type;
+    choice.rating = rating;
+    choice.edges = catalogue::slow_edges(type, rating);
+    if (const catalogue::FuseRating* row = type.rating(rating); row != nullptr) {
+        choice.breaking_ka = row->breaking_ka;
+        choice.prearcing_i2t = row->prearcing_i2t;
+        choice.total_i2t = row->total_i2t;
+    }
+    choice.is_gg = is_one_of(type, kGgFuses);
+    choice.is_current_limiting = is_one_of(type, kCartridges);
+    return choice;
+}
+
+double overload_factor(const DeviceChoice& choice) {
+    constexpr double semi_enclosed = 0.725; // fusing current twice the rating
+    constexpr double most = 1.45;
+    if (base::same_word(choice.type->name, "BS 3036")) {
+        return semi_enclosed;
+    }
+    // Small links of IEC 60269-1: conventional fusing current 2.1 and 1.9 times the rating. Links
+    // to BS 88-2 are held to 1.6 times and fall under reg 433.1.202 as from 16 A on.
+    if (base::same_word(choice.type->name, "gG") && choice.rating < Ampere(16.0)) {
+        return most / (choice.rating <= Ampere(4.0) ? 2.1 : 1.9);
+    }
+    return 1.0;
+}
+
 DeviceChoices choices_of(const FuseRecord& fuse, const Catalogue& catalogue,
                          const FuseStandIns& stand_ins) {
     DeviceChoices device;
@@ -75,7 +93,7 @@ DeviceChoices choices_of(const FuseRecord& fuse, const Catalogue& catalogue,
             if (device.type_missing && type->rating(rating) == nullptr) {
                 continue;
             }
-            device.any_of.push_back(choice_of(*type, rating));
+            device.any_of.push_back(device_choice(*type, rating));
             device.curve_missing = device.curve_missing ||
                                    (!device.type_missing && !device.any_of.back().edges.is_own);
         }

@@ -47,6 +47,8 @@ LargestCurrents largest_currents(const Path& path, const Source& source, ThreePh
 void fill_for_heat(SectionFigures& section, const Path& path, const Source& source,
                    ThreePhase phases, double cmax) {
     section.largest = largest_currents(path, source, phases, cmax);
+    section.line_low = base::Ohm(std::abs(path.z.hot_low.line));
+    section.line_high = base::Ohm(std::abs(path.z.hot_high.line));
     section.weakest_line = path.line.at;
     section.weakest_neutral = path.neutral_core.at;
     section.weakest_earth = path.earth_path.at;

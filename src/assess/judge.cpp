@@ -51,7 +51,7 @@ Verdict worse(Verdict a, Verdict b) noexcept {
 Judge::Judge(const Inputs& in, const Figures& figures)
     : m_layers(in.layers), m_rules(in.job.rules), m_assumptions(in.assumptions), m_net(in.network),
       m_trace(in.trace), m_figures(figures), m_book(in.catalogue, in.assumptions),
-      m_loads(in.layers, in.assumptions) {
+      m_loads(in.layers, in.assumptions), m_places(device_places(in.network, in.trace)) {
     for (const catalogue::CableType& type : in.catalogue.cables()) {
         m_tails.push_back(per_km(type, in.job.rules.armour_ac_factor));
         m_unbonded.push_back(
@@ -138,6 +138,12 @@ base::SectionId Judge::section_to(VertexId v) const {
 
 bool Judge::is_distributors(DeviceId id) const {
     return id.is_valid() && m_net.devices[id.index()].kind == DeviceKind::distributor;
+}
+
+bool Judge::is_tt(ColumnId id) const {
+    const Source* from = source(m_figures.columns[id.index()]);
+    return m_layers.columns[id.index()].earthing == model::Earthing::tt ||
+           (from != nullptr && from->is_tt);
 }
 
 const DeviceChoices& Judge::choices(DeviceId id) {
@@ -247,34 +253,66 @@ Judge::SectionCover Judge::section(base::SectionId id) {
     return result;
 }
 
+Judge::Ampacity Judge::ampacity(base::SectionId id) const {
+    const model::Cable& cable = m_layers.cables[m_net.snapped.sections[id.index()].cable.index()];
+    const CablePerKm& type =
+        cable.type.type.is_valid() ? m_tails[cable.type.type.index()] : m_assumptions.missing_cable;
+    return {type.ampacity, type.ampacity_high};
+}
+
+LargestCurrents Judge::largest_at_terminals(const Source& source) const {
+    const Conductors& mains = source.mains.cold_low;
+    const auto current = [&](base::Ohm ohms) { return source.u0 * m_rules.cmax / ohms; };
+    const base::Ampere earth = current(smallest_loop(source.strongest, mains.line + mains.earth));
+    const base::Ampere neutral =
+        current(smallest_loop(source.strongest, mains.line + mains.neutral));
+    const base::Ampere any = current(least_at_terminals(source));
+    return {earth, earth, neutral, neutral, any, any};
+}
+
+LargestCurrents Judge::largest_at(VertexId v, const Source& source) const {
+    if (const base::SectionId before = section_to(v); before.is_valid()) {
+        return m_figures.sections[before.index()].largest;
+    }
+    return largest_at_terminals(source);
+}
+
 Judge::Breaking Judge::device_breaking(DeviceId id) {
     Breaking result;
     const network::Device& device = m_net.devices[id.index()];
-    if (device.kind != DeviceKind::way) {
+    const DevicePlace& place = m_places[id.index()];
+    const bool is_ours = device.kind == DeviceKind::way || device.kind == DeviceKind::joint;
+    const bool is_at_source = device.kind == DeviceKind::way &&
+                              m_layers.supplies[m_net.ways[device.owner].supply.index()].kind !=
+                                  model::SupplyKind::section_pillar;
+    if (!is_ours || (!is_at_source && !place.is_reached)) {
         return result;
     }
-    const Source& source = m_figures.sources[m_net.ways[device.owner].supply.index()];
-    if (m_layers.supplies[m_net.ways[device.owner].supply.index()].kind ==
-        model::SupplyKind::section_pillar) {
-        return result; // no source: the current there depends on the cables before it
+    const WayId way = is_at_source ? WayId(device.owner) : m_net.roots[place.root.index()].way;
+    if (!way.is_valid()) {
+        return result; // behind a distributor's main: no current is computed
     }
-    const base::Ohm m = least_at_terminals(source);
-    result.current_ka = base::Number((source.u0 * m_rules.cmax / m).value() / 1000.0);
+    const Source& source = m_figures.sources[m_net.ways[way.index()].supply.index()];
+    const LargestCurrents largest =
+        is_at_source ? largest_at_terminals(source) : largest_at(place.vertex, source);
+    if (!largest.any_high.has_value()) {
+        return result;
+    }
+    result.current_ka = base::Number((*largest.any_high).value() / 1000.0);
+    result.supply = m_net.ways[way.index()].supply;
     const BreakingRange range = breaking_range(choices(id));
+    result.verdict = Verdict::undecided;
     if (!range.is_known) {
-        result.verdict = Verdict::undecided;
         return result;
     }
     result.device_ka = base::Number(range.lowest);
-    const double current = (*result.current_ka).value();
     const bool assumed = source.pscc_basis == model::Basis::assumed &&
                          m_rules.assumed_source == config::AssumedSource::undecided;
-    if (can_break(range.lowest, current) && !assumed) {
-        result.verdict = Verdict::meets;
-    } else if (!can_break(range.highest, current) && !source.pscc_missing) {
+    if (can_break(range.lowest, (*result.current_ka).value())) {
+        result.verdict = assumed ? Verdict::undecided : Verdict::meets;
+    } else if (largest.any_low.has_value() && !source.pscc_missing &&
+               !can_break(range.highest, (*largest.any_low).value() / 1000.0)) {
         result.verdict = Verdict::fails;
-    } else {
-        result.verdict = Verdict::undecided;
     }
     return result;
 }

@@ -64,7 +64,11 @@ Judgement Judge::column(ColumnId id) {
 void Judge::fill_loop(ColumnId id, Judgement& judgement) const {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     const Source& from = *source(figures);
-    if (!from.has_ze || from.is_tt) {
+    if (is_tt(id)) {
+        fill_tt_loop(id, judgement);
+        return;
+    }
+    if (!from.has_ze) {
         return;
     }
     if (figures.is_multi_fed) {
@@ -83,6 +87,24 @@ void Judge::fill_loop(ColumnId id, Judgement& judgement) const {
         judgement.zs_high = loop_impedance(from, from.ze.high, figures.loop_high);
         judgement.ief_min = from.u0 * m_rules.cmin / *judgement.zs_high;
     }
+}
+
+/// Electrode of the source, line and the column's own electrode. On a TN supply the source's
+/// electrode is not recorded: it takes the range of a TT source.
+void Judge::fill_tt_loop(ColumnId id, Judgement& judgement) const {
+    const ColumnFigures& figures = m_figures.columns[id.index()];
+    const Source& from = *source(figures);
+    const auto& electrode = m_layers.columns[id.index()].electrode;
+    const base::SectionId last = section_to(figures.vertex);
+    if (!electrode.has_value() || !last.is_valid()) {
+        return;
+    }
+    const base::Bounds<base::Ohm> at_source =
+        from.is_tt ? from.ze : base::Bounds<base::Ohm>{base::Ohm(0.0), m_rules.ze_high_tt};
+    const SectionFigures& section = m_figures.sections[last.index()];
+    judgement.zs_low = at_source.low + section.line_low + *electrode;
+    judgement.zs_high = at_source.high + section.line_high + *electrode;
+    judgement.ief_min = from.u0 * m_rules.cmin / *judgement.zs_high;
 }
 
 /// The cut-out's fuses against the largest current that reaches the column.
@@ -152,8 +174,8 @@ void Judge::judge_volt_drop(const ColumnFigures& figures, Judgement& judgement) 
     }
 }
 
-/// The largest rating of the incoming device's type that clears here within cable and limit, and
-/// the smallest that carries the load of the way. Neither is an instruction to fit.
+/// The largest rating of the incoming device's type that clears here within limit, cable and heat,
+/// and the smallest that carries the load of the way. Neither is an instruction to fit.
 void Judge::find_fuse_sizes(ColumnId id, Judgement& judgement) {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     const Side& in = judgement.in;
@@ -167,15 +189,22 @@ void Judge::find_fuse_sizes(ColumnId id, Judgement& judgement) {
     }
     const Ampere smallest_fault = source(figures)->u0 * m_rules.cmin / *in.zs_high;
     const auto& design = m_figures.roots[figures.root.index()].design_high;
-    for (const catalogue::FuseRating& rating : device.any_of[0].type->ratings) {
-        const Maybe<Ampere> needed = catalogue::slow_current(rating.slow, *in.limit);
-        const bool clears = needed.has_value() && smallest_fault >= *needed;
-        const bool cable_holds = figures.ampacity.has_value() && rating.rating <= *figures.ampacity;
-        if (clears && cable_holds) {
-            judgement.fuse_max = rating.rating;
+    const catalogue::FuseType& type = *device.any_of[0].type;
+    for (auto rating = type.ratings.rbegin(); rating != type.ratings.rend(); ++rating) {
+        if (design.has_value() && rating->rating >= *design) {
+            judgement.fuse_min = rating->rating;
         }
-        if (!judgement.fuse_min.has_value() && design.has_value() && rating.rating >= *design) {
-            judgement.fuse_min = rating.rating;
+        if (judgement.fuse_max.has_value() || !figures.ampacity.has_value()) {
+            continue;
+        }
+        const Maybe<Ampere> needed = catalogue::slow_current(rating->slow, *in.limit);
+        if (!needed.has_value() || smallest_fault < *needed) {
+            continue;
+        }
+        const DeviceChoices candidate{.any_of = {device_choice(type, rating->rating)}};
+        if (rating->rating <= *figures.ampacity * overload_factor(candidate.any_of[0]) &&
+            path_survives(id, candidate)) {
+            judgement.fuse_max = rating->rating;
         }
     }
 }

@@ -153,14 +153,7 @@ LargestCurrents Judge::largest_before(SectionId id, const Source& source) const 
     const SectionFigures& figures = m_figures.sections[id.index()];
     const VertexId near =
         figures.is_reversed ? m_net.section_to[id.index()] : m_net.section_from[id.index()];
-    const SectionId before = section_to(near);
-    LargestCurrents largest;
-    if (before.is_valid()) {
-        largest = m_figures.sections[before.index()].largest;
-    } else {
-        const Ampere at_source = source.u0 * m_rules.cmax / source.strongest;
-        largest = {at_source, at_source, at_source, at_source, at_source, at_source};
-    }
+    LargestCurrents largest = largest_at(near, source);
     // Without a loop in this section there is no such fault in it.
     if (!figures.largest.earth_high.has_value()) {
         largest.earth_low = largest.earth_high = {};
@@ -271,6 +264,38 @@ void Judge::judge_fed_heat(ColumnId id, Judgement& judgement) {
     judgement.heat = judgement.heat_check.verdict;
 }
 
+/// Whether all conductors on the path to a column surely survive a fault there behind a device.
+bool Judge::path_survives(ColumnId id, const DeviceChoices& device) const {
+    const ColumnFigures& column = m_figures.columns[id.index()];
+    const SectionId last = section_to(column.vertex);
+    if (!last.is_valid()) {
+        return true;
+    }
+    const SectionFigures& figures = m_figures.sections[last.index()];
+    const Source& from = *source(column);
+    const auto holds = [&](const Fault& fault, Core core, SectionId weakest) {
+        return !weakest.is_valid() || check_heat(fault, core, weakest).verdict == Verdict::meets;
+    };
+    const LargestCurrents& largest = figures.largest;
+    bool survives = true;
+    if (largest.earth_high.has_value()) {
+        const auto large =
+            largest_fault<Fault>(device, from, largest.earth_low, largest.earth_high);
+        const Fault small = smallest_fault(figures, device, from, figures.zs_low, figures.zs_high);
+        for (const Fault* fault : {&small, &large}) {
+            survives = survives && holds(*fault, Core::line, figures.weakest_line.low) &&
+                       holds(*fault, Core::earth_path, figures.weakest_earth.low);
+        }
+    }
+    if (largest.neutral_high.has_value()) {
+        const auto large =
+            largest_fault<Fault>(device, from, largest.neutral_low, largest.neutral_high);
+        survives = survives && holds(large, Core::line, figures.weakest_line.low) &&
+                   holds(large, Core::neutral, figures.weakest_neutral.low);
+    }
+    return survives;
+}
+
 /// The earth path all along, for a fault on the incoming side of the column.
 void Judge::judge_heat(ColumnId id, Judgement& judgement) {
     const ColumnFigures& column = m_figures.columns[id.index()];
@@ -280,7 +305,7 @@ void Judge::judge_heat(ColumnId id, Judgement& judgement) {
     }
     const SectionId last = section_to(column.vertex);
     const Source& from = *source(column);
-    if (!last.is_valid() || from.is_tt || !column.device.is_valid() ||
+    if (!last.is_valid() || is_tt(id) || !column.device.is_valid() ||
         is_distributors(column.device) || column.earth == EarthPathState::broken) {
         return;
     }

@@ -1,7 +1,6 @@
 // The two sides of a cut-out: a fault on its incoming cable, and one at the lantern end of the
 // tail.
 #include "loopwalk/assess/judge.hpp"
-#include "loopwalk/base/text.hpp"
 
 #include <algorithm>
 
@@ -23,12 +22,6 @@ constexpr Second kSocketLimitTt{0.2};
 
 /// Touch voltage limit for an RCD with its electrode: Ra * Idn <= 50 V (BS 7671 reg 411.5.3).
 constexpr double kTouchVolts = 50.0;
-
-bool is_hand_held_use(std::string_view use) {
-    const std::string word = base::folded(use);
-    const auto has = [&](std::string_view part) { return word.find(part) != std::string::npos; };
-    return has("socket") || has("festive") || has("charger") || has("charging");
-}
 
 /// Of two sides, the one to report: worse verdict, then smaller margin.
 bool is_worse(const Side& a, const Side& b) {
@@ -174,7 +167,7 @@ Side Judge::judge_in(ColumnId id) {
         return side;
     }
     Side side;
-    if (from.is_tt) {
+    if (is_tt(id)) {
         side = judge_tt(id, way_rcd(id), in_limit(id));
     } else if (figures.is_multi_fed) {
         side = judge_fed(m_figures.fed.at(id), in_limit(id));
@@ -205,13 +198,12 @@ Judge::TailLoop Judge::with_tail(ColumnId id) const {
 }
 
 Second Judge::out_limit(ColumnId id, const model::Load* load) const {
-    const ColumnFigures& figures = m_figures.columns[id.index()];
     const model::Column& column = m_layers.columns[id.index()];
     if (load != nullptr && load->limit.has_value()) {
         return *load->limit;
     }
     if (load != nullptr && is_hand_held_use(m_layers.text.view(load->use))) {
-        return source(figures)->is_tt ? kSocketLimitTt : kSocketLimitTn;
+        return is_tt(id) ? kSocketLimitTt : kSocketLimitTn;
     }
     return column.limit.value_or(m_rules.cut_out_disconnection);
 }
@@ -229,7 +221,7 @@ Side Judge::judge_load(ColumnId id, const Side& in, std::uint32_t row) {
     const FuseRecord& fuse = own_row ? load->fuse : column.fuse;
     const Second limit = out_limit(id, load);
     Side side;
-    if (from.is_tt) {
+    if (is_tt(id)) {
         Maybe<Number> rcd = load != nullptr ? load->rcd_ma : Maybe<Number>{};
         rcd = rcd.has_value() ? rcd : column.rcd_ma;
         side = judge_tt(id, rcd.has_value() ? rcd : way_rcd(id), limit);

@@ -1,5 +1,7 @@
 #include "loopwalk/assess/loads.hpp"
 
+#include "loopwalk/base/text.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <unordered_map>
@@ -32,6 +34,17 @@ ColumnLoad load_of(Maybe<Watt> real, Maybe<Number> power_factor, const Bounds<Wa
 }
 
 } // namespace
+
+bool is_hand_held_use(std::string_view use) {
+    const std::string word = base::folded(use);
+    return word.find("socket") != std::string::npos || word.find("festive") != std::string::npos ||
+           is_charger(use);
+}
+
+bool is_charger(std::string_view use) {
+    const std::string word = base::folded(use);
+    return word.find("charger") != std::string::npos || word.find("charging") != std::string::npos;
+}
 
 LoadBook::LoadBook(const model::Layers& layers, const Assumptions& assumptions)
     : m_layers(layers), m_assumptions(assumptions) {

@@ -41,6 +41,10 @@ class Reviewer {
         report_devices(m_in, m_review, m_judge, m_findings);
         report_heat(m_in, m_judge, m_findings);
         report_rings(m_in, m_judge, m_findings);
+        report_ratings(m_in, m_judge, m_findings);
+        report_discrimination(m_in, m_judge, m_findings);
+        report_earthing(m_in, m_judge, m_findings);
+        report_losses(m_in, m_judge, m_findings);
         report_cables(m_in, m_findings);
         report_earths(m_in, m_findings);
         m_review.survey = rank_survey(m_in, m_undecided);

@@ -70,6 +70,11 @@ void set_missing_ze(Source& source, const model::Supply& supply, const config::R
         source.ze = *assumptions.ze;
         return;
     }
+    if (supply.earthing == Earthing::tt) {
+        source.has_ze = true;
+        source.ze = {Ohm(0.0), rules.ze_high_tt};
+        return;
+    }
     if (supply.earthing != Earthing::tn_c_s && supply.earthing != Earthing::tn_s) {
         source.earthing_missing = supply.earthing == Earthing::unknown;
         return;
@@ -83,7 +88,10 @@ void set_missing_ze(Source& source, const model::Supply& supply, const config::R
 void set_ze(Source& source, const model::Supply& supply, const config::Rules& rules,
             const Assumptions& assumptions) {
     source.ze_basis = supply.ze_basis;
-    if (supply.ze_r.has_value() && supply.ze_x.has_value()) {
+    if (supply.earthing == Earthing::tt && supply.electrode.has_value()) {
+        source.ze = Bounds<Ohm>::exactly(*supply.electrode);
+        source.has_ze = true;
+    } else if (supply.ze_r.has_value() && supply.ze_x.has_value()) {
         source.complex_ze = Complex((*supply.ze_r).value(), (*supply.ze_x).value());
         source.ze = Bounds<Ohm>::exactly(Ohm(std::abs(*source.complex_ze)));
         source.has_ze = true;

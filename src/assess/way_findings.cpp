@@ -72,7 +72,8 @@ Finding WayReporter::at_column(Rule rule, Severity severity, base::RootId root,
 void WayReporter::slow_way(base::RootId id) {
     const RootSummary& way = m_review.roots[id.index()];
     const Verdict verdict = way.slowest_side.verdict;
-    if (verdict != Verdict::fails && verdict != Verdict::undecided) {
+    if ((verdict != Verdict::fails && verdict != Verdict::undecided) ||
+        is_about_rcd(way.slowest_side.reason)) {
         return;
     }
     const bool fails = verdict == Verdict::fails;
@@ -164,78 +165,6 @@ void WayReporter::load(base::RootId id) {
 
 void report_ways(const ReviewInput& input, const Review& review, base::FindingSink& findings) {
     WayReporter(input, review, findings).run();
-}
-
-void report_devices(const ReviewInput& input, const Review& review, Judge& judge,
-                    base::FindingSink& findings) {
-    const Explainer explain(input.layers, input.catalogue, input.network, input.trace,
-                            input.figures);
-    for (std::size_t d = 0; d < input.network.devices.size(); ++d) {
-        const DeviceId id(d);
-        const network::Device& device = input.network.devices[d];
-        if (device.kind == network::DeviceKind::distributor) {
-            continue;
-        }
-        Finding f;
-        if (device.kind == network::DeviceKind::way) {
-            const network::Way& way = input.network.ways[device.owner];
-            const model::Supply& supply = input.layers.supplies[way.supply.index()];
-            f.layer = base::AssetLayer::supplies;
-            f.asset_id = input.layers.id_text(supply.id);
-            f.supply_id = f.asset_id;
-            f.way = input.layers.id_text(way.name);
-            f.place = supply.place;
-        } else if (device.kind == network::DeviceKind::joint) {
-            f.layer = base::AssetLayer::joints;
-            f.asset_id = explain.device_name(id);
-            f.place = input.layers.joints[device.owner].place;
-        } else {
-            f.layer = base::AssetLayer::columns;
-            f.asset_id = explain.device_name(id);
-            f.place = input.layers.columns[device.owner].place;
-        }
-        const auto current = review.devices[d].current;
-        const auto rating = device.fuse.rating;
-        if (current.has_value() && rating.has_value() && *current > *rating) {
-            const auto low = review.devices[d].current_low;
-            const bool sure = low.has_value() && *low > *rating;
-            Finding over = f;
-            over.rule = Rule::overload;
-            over.severity = sure ? Severity::fail : Severity::warning;
-            over.value = (*current).value();
-            over.limit = (*rating).value();
-            over.unit = "A";
-            over.message = explain.fuse_text(device.fuse) + " of " + explain.device_name(id) +
-                           (sure ? " carries " : " may carry ") + short_text(*over.value) +
-                           " A, more than its rating.";
-            over.clause = "BS 7671:2018+A2 reg 433.1.1";
-            over.fix = "Check the recorded loads and the rating of the fuse.";
-            findings.add(std::move(over));
-        }
-        const Judge::Breaking breaking = judge.device_breaking(id);
-        if (breaking.verdict == Verdict::fails || breaking.verdict == Verdict::undecided) {
-            const bool fails = breaking.verdict == Verdict::fails;
-            f.rule = Rule::breaking_capacity;
-            f.severity = fails ? Severity::danger : Severity::warning;
-            f.unit = "kA";
-            f.value = (*breaking.current_ka).value();
-            if (breaking.device_ka.has_value()) {
-                f.limit = (*breaking.device_ka).value();
-            }
-            f.message = explain.fuse_text(device.fuse) + " of way " + explain.device_name(id) +
-                        (fails ? " can break less than" : " may be unable to break") +
-                        " the prospective current of " + short_text(*f.value) + " kA there.";
-            if (!fails) {
-                f.message +=
-                    " It would be settled by the fuse's type and rating and by pscc_ka of " +
-                    f.supply_id + ".";
-            }
-            f.clause = "BS 7671:2018+A2 reg 434.5.1";
-            f.fix = fails ? "Candidate: a fuse of higher breaking capacity; check what is fitted."
-                          : "Record the fuse, and the prospective current the distributor states.";
-            findings.add(std::move(f));
-        }
-    }
 }
 
 } // namespace loopwalk::assess

@@ -64,6 +64,15 @@ std::string nearest_word(std::string_view word, const std::vector<std::string>& 
     return nearest == candidates.end() ? std::string() : *nearest;
 }
 
+std::string joined(const std::vector<std::string>& items, std::string_view between) {
+    std::string text;
+    for (const std::string& item : items) {
+        text += text.empty() ? "" : between;
+        text += item;
+    }
+    return text;
+}
+
 std::string listed(const std::vector<std::string>& items, std::size_t most) {
     std::string text;
     const std::size_t shown = std::min(items.size(), most);

@@ -105,6 +105,7 @@ struct SectionFigures {
     base::Maybe<base::Ohm> zs_low, zs_high; ///< at its far end; in a loop at its highest place
     base::Maybe<base::Ampere> current;      ///< design current, high bound
     base::Maybe<base::Ohm> zn_low, zn_high; ///< line to neutral, hot, at its far end; TN only
+    base::Ohm line_low, line_high;          ///< hot line conductor up to its far end
     LargestCurrents largest;                ///< at its far end
     WeakestSections weakest_line, weakest_neutral, weakest_earth; ///< up to and with this one
 };

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "loopwalk/assess/device.hpp"
+#include "loopwalk/assess/device_places.hpp"
 #include "loopwalk/assess/figures.hpp"
 #include "loopwalk/assess/loads.hpp"
 
@@ -50,6 +51,11 @@ enum class Reason : std::uint8_t {
     armour_share,           ///< holds only if the armour carries its share
     too_hot,                ///< more heat than the conductor survives
 };
+
+/// TT without a residual current device, or none on record: `no-rcd` tells it.
+[[nodiscard]] constexpr bool is_about_rcd(Reason reason) noexcept {
+    return reason == Reason::tt_without_rcd || reason == Reason::tt_rcd_missing;
+}
 
 /// Conductor of a cable by what it is for.
 enum class Core : std::uint8_t { line, neutral, earth_path };
@@ -134,14 +140,33 @@ class Judge {
     };
     [[nodiscard]] SectionHeat section_heat(base::SectionId id, std::vector<HeatCheck>& problems);
 
-    /// Breaking capacity of a way's device against the largest current at the supply.
+    /// Current-carrying capacity of a section's cable over the types it may have; absent if one of
+    /// them has none in the catalogue.
+    struct Ampacity {
+        base::Maybe<base::Ampere> low, high;
+    };
+    [[nodiscard]] Ampacity ampacity(base::SectionId id) const;
+
+    /// Breaking capacity of a device against the largest current at its place; none for a column's
+    /// own fuse, which is judged with its column, and where no current is computed.
     struct Breaking {
         Verdict verdict = Verdict::none;
         base::Maybe<base::Number> device_ka, current_ka;
+        base::SupplyId supply; ///< whose source it is
     };
     [[nodiscard]] Breaking device_breaking(DeviceId id);
 
     [[nodiscard]] const DeviceChoices& choices(DeviceId id);
+    /// `layer`: whose record it is.
+    [[nodiscard]] const DeviceChoices& choices(const model::FuseRecord& fuse,
+                                               base::AssetLayer layer) {
+        return m_book.of(fuse, layer);
+    }
+    /// Where a device stands in the network.
+    [[nodiscard]] const DevicePlace& place(DeviceId id) const { return m_places[id.index()]; }
+    /// Largest currents at a vertex on a path from a source.
+    [[nodiscard]] LargestCurrents largest_at_terminals(const Source& source) const;
+    [[nodiscard]] LargestCurrents largest_at(VertexId v, const Source& source) const;
     [[nodiscard]] const LoadBook& loads() const noexcept { return m_loads; }
     [[nodiscard]] std::span<const std::uint32_t> readings(ColumnId id) const;
     /// Limit of the incoming side of a column, and of what a device protects.
@@ -149,6 +174,8 @@ class Judge {
     [[nodiscard]] bool is_distributors(DeviceId id) const;
     /// Straight off a distributor's main, with no device on record.
     [[nodiscard]] bool is_on_main(const ColumnFigures& figures) const;
+    /// On an electrode of its own: a TT supply, or a column so recorded on another.
+    [[nodiscard]] bool is_tt(ColumnId id) const;
     /// Source of a column fed by one way; null otherwise.
     [[nodiscard]] const Source* source(const ColumnFigures& column) const;
     /// Source of a section fed by one way; null otherwise.
@@ -161,6 +188,7 @@ class Judge {
     [[nodiscard]] Side measure_side(const SideInput& input, const LimitCurrents& currents) const;
     [[nodiscard]] Side judge_side(const SideInput& input) const;
     void fill_loop(ColumnId id, Judgement& judgement) const;
+    void fill_tt_loop(ColumnId id, Judgement& judgement) const;
     [[nodiscard]] Side judge_in(ColumnId id);
     [[nodiscard]] Side judge_out(ColumnId id, const Side& in);
     [[nodiscard]] Side judge_load(ColumnId id, const Side& in, std::uint32_t row);
@@ -199,6 +227,7 @@ class Judge {
                                        const Source& source, base::Maybe<base::Ohm> z_low,
                                        base::Maybe<base::Ohm> z_high) const;
     [[nodiscard]] LargestCurrents largest_before(base::SectionId id, const Source& source) const;
+    [[nodiscard]] bool path_survives(ColumnId id, const DeviceChoices& device) const;
     void judge_heat(ColumnId id, Judgement& judgement);
     void mark_near_mains(base::Metre reach);
 
@@ -210,6 +239,7 @@ class Judge {
     const Figures& m_figures;
     DeviceBook m_book;
     LoadBook m_loads;
+    std::vector<DevicePlace> m_places; ///< by device
     std::vector<CablePerKm> m_tails;   ///< by cable type
     std::vector<Withstand> m_unbonded; ///< by cable type, with armour that is not bonded
     base::Grouped<ColumnId> m_readings;

@@ -6,6 +6,7 @@
 #include "loopwalk/model/layers.hpp"
 
 #include <span>
+#include <string_view>
 #include <vector>
 
 namespace loopwalk::assess {
@@ -16,6 +17,11 @@ struct ColumnLoad {
     base::Bounds<base::Watt> reactive; ///< var; lagging positive, leading negative
     bool is_assumed = false;           ///< a power or power factor was not recorded
 };
+
+/// A socket, festive lights or a charger: what a person plugs in and holds.
+[[nodiscard]] bool is_hand_held_use(std::string_view use);
+/// A charger for vehicles.
+[[nodiscard]] bool is_charger(std::string_view use);
 
 /// Rows of `loads` by column.
 class LoadBook {

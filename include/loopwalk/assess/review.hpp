@@ -75,7 +75,9 @@ struct ReviewInput {
     const Figures& figures;
 };
 
-/// Reports slow-way, slow-cut-out, thin-margin, breaking-capacity, volt-drop, overload,
+/// Reports slow-way, slow-cut-out, thin-margin, breaking-capacity, earth-path-heat, conductor-heat,
+/// volt-drop, overload, cable-unprotected, no-discrimination, no-rcd, earths-joined, ev-on-pme,
+/// neutral-earth-exposure, earth-exposure,
 /// main-fuse-only, breaker-in-column, fuse-in-neutral, pen-in-installation, earths-within-reach,
 /// load-point-over, way-load-over, circuit-differs, reading-over-limit, -high and -low.
 [[nodiscard]] Review review(const ReviewInput& input, Judge& judge, base::FindingSink& findings,

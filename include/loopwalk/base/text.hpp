@@ -36,6 +36,8 @@ namespace loopwalk::base {
 /// all. Cost grows with pattern times text at worst.
 [[nodiscard]] bool matches_pattern(std::string_view pattern, std::string_view text);
 
+/// All items, one after the other, with `between` between them.
+[[nodiscard]] std::string joined(const std::vector<std::string>& items, std::string_view between);
 /// "a, b, c and 4 more".
 [[nodiscard]] std::string listed(const std::vector<std::string>& items, std::size_t most);
 
