@@ -39,8 +39,7 @@ void add_fuse(const Context& c, std::vector<std::string>& items, const std::stri
 
 } // namespace
 
-void write_breaking(Context& c, ColumnId id, const Judgement& judgement,
-                    const Prospective& prospective) {
+void write_breaking(Context& c, ColumnId id, const Judgement& judgement) {
     c.page.heading("Breaking capacity of the cut-out's fuse");
     const model::Column& column = c.layers().columns[id.index()];
     std::vector<std::string> items;
@@ -53,12 +52,13 @@ void write_breaking(Context& c, ColumnId id, const Judgement& judgement,
                      c.results.assumptions.load_fuse, {});
         }
     }
-    const auto ka = [](const std::optional<Term>& current) {
-        return current.has_value() ? written(current->value()) + " kA" : std::string("not known");
+    const assess::ColumnFigures& figures = c.results.figures.columns[id.index()];
+    const auto ka = [](const base::Maybe<base::Number>& current) {
+        return current.has_value() ? written((*current).value()) + " kA" : std::string("not known");
     };
-    items.push_back("Largest prospective current here: " + ka(prospective.high) +
-                    " at the most, over every completion of the records; " + ka(prospective.low) +
-                    " at the least.");
+    items.push_back("Largest prospective current here: " + ka(figures.pscc_high_ka) +
+                    " at the most, over every completion of the records; " +
+                    ka(figures.pscc_low_ka) + " at the least.");
     items.push_back("Verdict: " + verdict_text(judgement.breaking) +
                     " (BS 7671:2018+A2 reg 434.5.1).");
     c.page.add(Bullets{items});
@@ -69,7 +69,8 @@ void write_readings(Context& c, ColumnId id, const assess::Source& source, const
     c.page.heading("What a loop test should read");
     const assess::ColumnFigures& figures = c.results.figures.columns[id.index()];
     if (!figures.z20_low.has_value()) {
-        c.page.paragraph("No band is worked out: the source or the earth path is not known.");
+        c.page.paragraph("No band is worked out: the source or the earth path is not known, or Ze "
+                         "and the prospective current have different origins.");
         return;
     }
     c.page.paragraph("At the cut-out, conductors at 20 C. Low edge: the source's impedance at its "
@@ -143,6 +144,9 @@ void write_sizes(Context& c, ColumnId id, const Judgement& judgement) {
     const assess::ColumnFigures& figures = c.results.figures.columns[id.index()];
     if (!judgement.fuse_max.has_value() && !judgement.fuse_min.has_value()) {
         return;
+    }
+    if (!figures.device.is_valid()) {
+        return; // several devices: no one rating
     }
     const assess::DeviceChoices& device = c.judge.choices(figures.device);
     const auto& design = c.results.figures.roots[figures.root.index()].design_high;

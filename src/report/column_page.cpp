@@ -87,17 +87,30 @@ void compare_prospective(const assess::ColumnFigures& figures, const Prospective
     }
 }
 
-void write_computed(Context& c, ColumnId id, const Judgement& judgement) {
+std::vector<base::DeviceId> devices_of(const Context& c, ColumnId id) {
     const assess::ColumnFigures& figures = c.results.figures.columns[id.index()];
-    const Trail trail = c.trail_to(figures.vertex);
-    const auto sections = c.sections_of(trail);
-    const assess::Source& source = *c.source_of(trail.root);
-    write_route(c, trail, figures.device);
-    write_source(c, c.net().ways[c.net().roots[trail.root.index()].way.index()].supply);
+    if (figures.is_multi_fed) {
+        return c.results.figures.feeds[c.results.figures.fed.at(id).feed]->devices();
+    }
+    return {figures.device};
+}
+
+void write_cables(Context& c, const Trail& trail) {
+    std::vector<base::SectionId> all = c.sections_of(trail);
+    const auto looped = loop_sections(trail);
+    all.insert(all.end(), looped.begin(), looped.end());
     c.page.heading("Cable types, ohm per km");
-    write_types(c, types_on(c, sections));
-    write_lengths(c, sections);
-    TrailOhms ohms = write_trail_ohms(c, sections);
+    write_types(c, types_on(c, all));
+    write_length_rule(c);
+    write_lengths(c, c.sections_of(trail));
+}
+
+/// Every ohm worked on the page.
+void write_worked(Context& c, ColumnId id, const Judgement& judgement, const Trail& trail) {
+    const assess::ColumnFigures& figures = c.results.figures.columns[id.index()];
+    const assess::Source& source = *c.source_of(trail.root);
+    const std::vector<LoopOhms> loops = write_loops(c, trail);
+    TrailOhms ohms = write_trail_ohms(c, trail, loops);
     ohms.earth = figures.earth;
     const Loop loop = write_loop(c, source, ohms);
     compare_loop(judgement, loop);
@@ -105,17 +118,68 @@ void write_computed(Context& c, ColumnId id, const Judgement& judgement) {
     write_outgoing(c, id, judgement, loop);
     const Prospective prospective = write_prospective(c, trail, source, ohms);
     compare_prospective(figures, prospective);
-    write_breaking(c, id, judgement, prospective);
+    write_breaking(c, id, judgement);
     write_volt_drop(c, id, trail);
     write_readings(c, id, source, ohms, judgement);
     write_settling(c, id, judgement, loop);
 }
 
+std::string between(const auto& low, const auto& high, const char* unit) {
+    const auto number = [](const auto& value) {
+        return value.has_value() ? written((*value).value()) : std::string("not known");
+    };
+    return number(low) + " to " + number(high) + " " + unit;
+}
+
+/// A loop whose records leave a range, or that several supplies feed: its ohms are bounds that
+/// hold for every completion, taken over from the figures.
+void write_bounded(Context& c, ColumnId id, const Judgement& judgement, const Trail& trail) {
+    const assess::ColumnFigures& figures = c.results.figures.columns[id.index()];
+    const assess::Source& source = *c.source_of(figures.root);
+    c.page.heading("Closed loops on the way");
+    c.page.paragraph(trail.is_one_supply
+                         ? "The records leave a range for the cables of a closed loop. The bounds "
+                           "of its impedance are outer ones that no completion leaves "
+                           "(docs/method.md section 5); they are given, not worked, here."
+                         : "Several supplies feed it: a danger by itself. The smallest current is "
+                           "that of the weakest supply alone, the largest that of all together "
+                           "(docs/method.md section 5); both are given, not worked, here.");
+    c.page.paragraph("Zs here: " + between(judgement.zs_low, judgement.zs_high, "ohm") +
+                     ". Largest prospective current: " +
+                     between(figures.pscc_low_ka, figures.pscc_high_ka, "kA") +
+                     ". What a loop test should read at 20 C: " +
+                     between(figures.z20_low, figures.z20_high, "ohm") + ".");
+    const Loop loop = write_given_loop(c, source, figures);
+    if (trail.is_one_supply && !source.is_tt && source.has_ze) {
+        compare_loop(judgement, loop);
+    }
+    write_incoming(c, id, judgement, loop);
+    write_outgoing(c, id, judgement, loop);
+    write_breaking(c, id, judgement);
+    write_volt_drop(c, id, trail);
+    write_settling(c, id, judgement, loop);
+}
+
+void write_computed(Context& c, ColumnId id, const Judgement& judgement) {
+    const assess::ColumnFigures& figures = c.results.figures.columns[id.index()];
+    Trail trail = c.trail_to(figures.vertex);
+    trail.root = figures.root;
+    write_route(c, trail, protection_text(c, devices_of(c, id)));
+    write_source(c, trail.root);
+    write_cables(c, trail);
+    if (can_work_loops(c, trail)) {
+        write_worked(c, id, judgement, trail);
+    } else {
+        write_bounded(c, id, judgement, trail);
+    }
+}
+
 void write_without_figures(Context& c, ColumnId id, FigureState state) {
     const assess::ColumnFigures& figures = c.results.figures.columns[id.index()];
     if (state == FigureState::from_main) {
-        write_route(c, c.trail_to(figures.vertex), figures.device);
-        c.page.paragraph("The impedance of the distributor's main is not worked out.");
+        write_route(c, c.trail_to(figures.vertex), protection_text(c, {figures.device}));
+        c.page.paragraph("The impedance of the distributor's main is not worked out: no substation "
+                         "is recorded for it.");
     }
 }
 
@@ -131,7 +195,7 @@ void write_column(Context& c, ColumnId id) {
                          "the calculation. It may be live all the same.");
     }
     write_summary(c, id, judgement);
-    if (state == FigureState::computed) {
+    if (assess::has_figures(state)) {
         write_computed(c, id, judgement);
     } else {
         write_without_figures(c, id, state);

@@ -117,6 +117,8 @@ void write_incoming(Context& c, ColumnId id, const Judgement& judgement, const L
     const assess::Source& source = *c.judge.source(c.results.figures.columns[id.index()]);
     if (side.is_rcd) {
         write_rcd(c, id, side);
+    } else if (side.is_multi_fed) {
+        write_openings(c, c.results.figures.fed.at(id), side, in_limit_text(c, id));
     } else if (side.device.is_valid() && side.verdict != Verdict::not_ours) {
         const std::string name = c.explain.device_name(side.device);
         compare(write_duty(c, {c.judge.choices(side.device), name, *side.limit,
@@ -172,6 +174,10 @@ Loop with_tail(Context& c, ColumnId id, const assess::Source& source, const Loop
     return out;
 }
 
+assess::Complex beyond(const Ohms& whole, const Ohms& before) {
+    return {whole.r.value() - before.r.value(), whole.x.value() - before.x.value()};
+}
+
 } // namespace
 
 void write_outgoing(Context& c, ColumnId id, const Judgement& judgement, const Loop& loop) {
@@ -183,14 +189,19 @@ void write_outgoing(Context& c, ColumnId id, const Judgement& judgement, const L
                          " loads; the one that decides is '" +
                          c.text(c.layers().loads[side.load_row].use) + "'.");
     }
-    const bool has_device = side.own_fuse || side.device.is_valid();
+    const bool has_device = side.own_fuse || side.device.is_valid() || side.is_multi_fed;
     if (side.is_rcd) {
         write_rcd(c, id, side);
     } else if (has_device && side.verdict != Verdict::not_ours) {
         c.page.paragraph("The tail, in ohm per km:");
         write_types(c, {TypeUse{c.layers().columns[id.index()].tail_type.type, true, true}});
         const Loop out = with_tail(c, id, source, loop);
-        if (side.own_fuse) {
+        if (side.is_multi_fed) {
+            assess::FedPoint place = c.results.figures.fed.at(id);
+            place.point.beyond_low += beyond(out.low, loop.low);
+            place.point.beyond_high += beyond(out.high, loop.high);
+            write_openings(c, place, side, out_limit_text(c, id, side));
+        } else if (side.own_fuse) {
             const OwnFuse fuse = own_fuse(c, id, side);
             compare(write_duty(c, {fuse.choices, "the cut-out's own fuse", *side.limit,
                                    out_limit_text(c, id, side), source, out}),

@@ -10,8 +10,7 @@ void write_incoming(Context& c, base::ColumnId id, const assess::Judgement& judg
                     const Loop& loop);
 void write_outgoing(Context& c, base::ColumnId id, const assess::Judgement& judgement,
                     const Loop& loop);
-void write_breaking(Context& c, base::ColumnId id, const assess::Judgement& judgement,
-                    const Prospective& prospective);
+void write_breaking(Context& c, base::ColumnId id, const assess::Judgement& judgement);
 void write_readings(Context& c, base::ColumnId id, const assess::Source& source,
                     const TrailOhms& ohms, const assess::Judgement& judgement);
 void write_settling(Context& c, base::ColumnId id, const assess::Judgement& judgement,

@@ -2,8 +2,6 @@
 
 #include "loopwalk/base/error.hpp"
 
-#include <algorithm>
-
 namespace loopwalk::report {
 
 Context::Context(const output::Results& r, assess::Judge& j)
@@ -22,21 +20,6 @@ std::string Context::section_name(base::SectionId id) const {
     return text(cable_of(id).id) + "/" + std::to_string(section(id).number);
 }
 
-Trail Context::trail_to(base::VertexId vertex) const {
-    const trace::Trace& trace = results.trace;
-    Trail trail;
-    trail.end = vertex;
-    base::VertexId at = vertex;
-    for (; trace.parent[at.index()].is_valid(); at = trace.parent[at.index()]) {
-        trail.steps.push_back({trace.parent_edge[at.index()], trace.parent[at.index()], at});
-    }
-    std::ranges::reverse(trail.steps);
-    const trace::Component* component = trace.find(vertex);
-    LW_ASSERT(component != nullptr && component->root_count > 0);
-    trail.root = trace.roots_of(*component)[0];
-    return trail;
-}
-
 std::vector<base::SectionId> Context::sections_of(const Trail& trail) const {
     std::vector<base::SectionId> sections;
     for (const Step& step : trail.steps) {
@@ -47,16 +30,23 @@ std::vector<base::SectionId> Context::sections_of(const Trail& trail) const {
     return sections;
 }
 
-const assess::Source* Context::source_of(base::RootId root) const {
-    const base::WayId way = net().roots[root.index()].way;
-    return way.is_valid() ? &results.figures.sources[net().ways[way.index()].supply.index()]
-                          : nullptr;
+const trace::Component& Context::component_of(base::VertexId vertex) const {
+    const trace::Component* component = results.trace.find(vertex);
+    if (component == nullptr) {
+        throw base::InternalError("a vertex outside the network has no component");
+    }
+    return *component;
 }
 
-const model::Supply& Context::supply_of(base::RootId root) const {
-    const base::WayId way = net().roots[root.index()].way;
-    LW_ASSERT(way.is_valid());
-    return layers().supplies[net().ways[way.index()].supply.index()];
+bool Context::is_three_phase(base::RootId root) const {
+    const base::WayId id = net().roots[root.index()].way;
+    if (!id.is_valid()) {
+        return false; // a service off a main
+    }
+    const network::Way& way = net().ways[id.index()];
+    const bool one_phase =
+        way.row.is_valid() && layers().ways[way.row.index()].phase != model::Phase::unknown;
+    return !one_phase && results.figures.sources[way.supply.index()].is_three_phase;
 }
 
 std::string basis_text(model::Basis basis) {

@@ -5,23 +5,11 @@
 #include "loopwalk/output/results.hpp"
 #include "loopwalk/report/page.hpp"
 
+#include "trail.hpp"
 #include <string>
 #include <vector>
 
 namespace loopwalk::report {
-
-/// One edge of the network on the way from the source.
-struct Step {
-    base::EdgeId edge;
-    base::VertexId from, to;
-};
-
-/// The way from a root to a vertex.
-struct Trail {
-    base::RootId root;
-    base::VertexId end;
-    std::vector<Step> steps; ///< from the source on
-};
 
 struct Context {
     Context(const output::Results& results, assess::Judge& judge);
@@ -47,12 +35,19 @@ struct Context {
     [[nodiscard]] const model::Cable& cable_of(base::SectionId id) const {
         return layers().cables[section(id).cable.index()];
     }
-    [[nodiscard]] Trail trail_to(base::VertexId vertex) const;
-    /// Sections of a trail in the order of the current.
+    [[nodiscard]] Trail trail_to(base::VertexId vertex) const {
+        return find_trail(net(), results.trace, vertex);
+    }
+    /// Precondition: the vertex is part of the network.
+    [[nodiscard]] const trace::Component& component_of(base::VertexId vertex) const;
+    /// Sections that all of the current passes, in its order.
     [[nodiscard]] std::vector<base::SectionId> sections_of(const Trail& trail) const;
-    /// The source of a root that is a way; null at a main.
-    [[nodiscard]] const assess::Source* source_of(base::RootId root) const;
-    [[nodiscard]] const model::Supply& supply_of(base::RootId root) const;
+    /// The source of a root; null at a main that no substation is recorded for.
+    [[nodiscard]] const assess::Source* source_of(base::RootId root) const {
+        return results.figures.source_of(net(), root);
+    }
+    /// A root that is a way of a three-phase supply and is not on one phase by record.
+    [[nodiscard]] bool is_three_phase(base::RootId root) const;
 };
 
 /// "measured", "declared", "assumed"

@@ -38,18 +38,6 @@ void write_curve(Context& c, const DeviceChoice& choice, const Curve& curve) {
     c.page.add(std::move(table));
 }
 
-/// Each curve once, in the order of the choices.
-void write_curves(Context& c, const assess::DeviceChoices& device) {
-    std::set<const Curve*> told;
-    for (const DeviceChoice& choice : device.any_of) {
-        for (const Curve* curve : {choice.edges.late, choice.edges.early}) {
-            if (curve != nullptr && told.insert(curve).second) {
-                write_curve(c, choice, *curve);
-            }
-        }
-    }
-}
-
 /// y on the straight line through two points on log-log paper.
 Term on_chord(const Term& x, double x0, double y0, double x1, double y1) {
     return Term(y0) *
@@ -125,7 +113,7 @@ class DutyWriter {
         if (m_duty.device.any_of.empty()) {
             return m_figures;
         }
-        write_curves(m_c, m_duty.device);
+        write_device_curves(m_c, {&m_duty.device});
         m_c.page.paragraph("Ia is the current that opens it within the limit, on the slow edge. "
                            "Between two points (I1, t1) and (I2, t2) the line is straight on "
                            "log-log paper: I = I1 * (I2 / I1)^(log(t / t1) / log(t2 / t1)).");
@@ -209,29 +197,51 @@ void DutyWriter::needed() {
 void DutyWriter::time() {
     const Term current =
         m_lines.line("I smallest", "Cmin * U0 / Zs", m_cmin * m_u0 / *m_duty.loop.zs_high, "A");
-    std::vector<Term> times;
-    for (const DeviceChoice& choice : m_duty.device.any_of) {
-        if (choice.edges.late == nullptr) {
-            continue;
-        }
-        if (const auto t =
-                write_time(m_lines, *choice.edges.late, current, named("t", choice, false))) {
-            times.push_back(*t);
-        }
-    }
-    if (times.size() < m_duty.device.any_of.size()) {
+    const auto longest = write_device_time(m_lines, m_duty.device, current, "t");
+    if (longest.has_value()) {
+        m_figures.clear = Second(longest->value());
+    } else {
         m_notes.push_back("At " + written(current.value()) +
                           " A it is not within the table: below the lowest point no time is read "
                           "off.");
-        return;
     }
-    const Term longest = times.size() == 1
-                             ? times.front()
-                             : m_lines.line("t", "longest of them", largest(times), "s");
-    m_figures.clear = Second(longest.value());
 }
 
 } // namespace
+
+/// Each curve once, in the order of the devices and choices.
+void write_device_curves(Context& c, const std::vector<const assess::DeviceChoices*>& devices) {
+    std::set<const Curve*> told;
+    for (const assess::DeviceChoices* device : devices) {
+        for (const DeviceChoice& choice : device->any_of) {
+            for (const Curve* curve : {choice.edges.late, choice.edges.early}) {
+                if (curve != nullptr && told.insert(curve).second) {
+                    write_curve(c, choice, *curve);
+                }
+            }
+        }
+    }
+}
+
+std::optional<Term> write_device_time(WorkingLines& lines, const assess::DeviceChoices& device,
+                                      const Term& current, const std::string& name) {
+    std::vector<Term> times;
+    for (const DeviceChoice& choice : device.any_of) {
+        const bool several = device.any_of.size() > 1;
+        const std::string label = several ? name + " (" + choice_name(choice) + ")" : name;
+        const auto time = choice.edges.late != nullptr
+                              ? write_time(lines, *choice.edges.late, current, label)
+                              : std::nullopt;
+        if (!time.has_value()) {
+            return std::nullopt;
+        }
+        times.push_back(*time);
+    }
+    if (times.size() < 2) {
+        return times.empty() ? std::nullopt : std::optional(times.front());
+    }
+    return lines.line(name, "longest of them", largest(times), "s");
+}
 
 DutyFigures write_duty(Context& c, const Duty& duty) {
     return DutyWriter(c, duty).run();

@@ -27,6 +27,14 @@ struct Condition {
     Bound length;
 };
 
+const std::vector<TableColumn>& ohm_columns() {
+    static const std::vector<TableColumn> kColumns = {
+        {"no", Align::number},        {"length", Align::number},   {"line r", Align::number},
+        {"line x", Align::number},    {"earth r", Align::number},  {"earth x", Align::number},
+        {"neutral r", Align::number}, {"neutral x", Align::number}};
+    return kColumns;
+}
+
 void add_row(Table& table, const std::string& name, const std::string& metres,
              const Conductors& z) {
     std::vector<std::string> cells{name, metres};
@@ -37,40 +45,14 @@ void add_row(Table& table, const std::string& name, const std::string& metres,
     table.rows.push_back(std::move(cells));
 }
 
-void write_condition(Context& c, const std::vector<SectionId>& sections, const Condition& when,
-                     TrailOhms& total) {
-    Table table{{{"no", Align::number},
-                 {"length", Align::number},
-                 {"line r", Align::number},
-                 {"line x", Align::number},
-                 {"earth r", Align::number},
-                 {"earth x", Align::number},
-                 {"neutral r", Align::number},
-                 {"neutral x", Align::number}},
-                {}};
-    std::size_t number = 0;
+void add_sections(const Context& c, Table& table, const std::vector<SectionId>& sections,
+                  const Condition& when, std::size_t first) {
+    std::size_t number = first;
     for (const SectionId id : sections) {
         const auto length = c.ohms.length(id);
         const double metres = (when.length == Bound::low ? length.low : length.high).value();
-        const Conductors ohms = c.ohms.per_km(id).z.*when.ohms * (metres / 1000.0);
-        total.z.*when.ohms += ohms;
-        add_row(table, std::to_string(++number), written(metres), ohms);
-    }
-    add_row(table, "sum", "", total.z.*when.ohms);
-    c.page.paragraph(when.title);
-    c.page.add(std::move(table));
-}
-
-/// Earth path and neutral of the whole trail, as far as the types and terminations tell.
-void note_conductors(const Context& c, const std::vector<SectionId>& sections, TrailOhms& total) {
-    for (const SectionId id : sections) {
-        const assess::CablePerKm& type = c.ohms.per_km(id);
-        if (type.has_neutral != Presence::yes) {
-            total.neutral = type.has_neutral;
-        }
-    }
-    if (!sections.empty()) {
-        total.earth = c.results.figures.sections[sections.back().index()].earth;
+        add_row(table, std::to_string(number++), written(metres),
+                c.ohms.per_km(id).z.*when.ohms * (metres / 1000.0));
     }
 }
 
@@ -84,6 +66,25 @@ Impedances summed(const Context& c, const std::vector<SectionId>& sections) {
         z += {km.hot_low * low, km.hot_high * high, km.cold_low * low, km.cold_high * high};
     }
     return z;
+}
+
+/// The conditions that have to be told apart: where both bounds are the same, one table does.
+std::vector<Condition> conditions(const TrailOhms& total) {
+    const std::string same = " The records are complete here: low and high are the same.";
+    std::vector<Condition> list;
+    list.push_back({total.is_hot_exact() ? "Hot, for the smallest current." + same
+                                         : "Hot, high bound: for the smallest current.",
+                    &Impedances::hot_high, Bound::high});
+    if (!total.is_hot_exact()) {
+        list.push_back({"Hot, low bound.", &Impedances::hot_low, Bound::low});
+    }
+    list.push_back({total.is_cold_exact() ? "At 20 C, for the largest current." + same
+                                          : "At 20 C, low bound: for the largest current.",
+                    &Impedances::cold_low, Bound::low});
+    if (!total.is_cold_exact()) {
+        list.push_back({"At 20 C, high bound.", &Impedances::cold_high, Bound::high});
+    }
+    return list;
 }
 
 /// "R (high)" where there are two bounds, "R" where there is one.
@@ -124,33 +125,54 @@ bool TrailOhms::is_cold_exact() const {
     return same(z.cold_low, z.cold_high);
 }
 
-TrailOhms write_trail_ohms(Context& c, const std::vector<SectionId>& sections) {
+void write_section_ohms(Context& c, const std::vector<SectionId>& sections, std::size_t first) {
+    TrailOhms own;
+    own.z = summed(c, sections);
+    for (const Condition& when : conditions(own)) {
+        Table table{ohm_columns(), {}};
+        add_sections(c, table, sections, when, first);
+        c.page.paragraph(when.title);
+        c.page.add(std::move(table));
+    }
+}
+
+TrailOhms write_trail_ohms(Context& c, const Trail& trail, const std::vector<LoopOhms>& loops) {
+    const auto sections = c.sections_of(trail);
+    const Source& source = *c.source_of(trail.root);
+    TrailOhms total;
+    total.z = source.mains;
+    total.z += summed(c, sections);
+    for (const SectionId id : sections) {
+        const SectionState state = state_of(c, id);
+        total.earth = std::max(total.earth, state.earth);
+        total.neutral = state.neutral != Presence::yes ? state.neutral : total.neutral;
+    }
+    for (const LoopOhms& loop : loops) {
+        total.z += loop.z;
+        total.earth = std::max(total.earth, loop.earth);
+        total.neutral = loop.neutral != Presence::yes ? loop.neutral : total.neutral;
+    }
     c.page.heading("Ohms along the path");
     c.page.paragraph("Each conductor of each section: ohm per km * length / 1000. The sums are "
                      "those from the supply to this point; the source is not in them.");
-    TrailOhms total;
-    note_conductors(c, sections, total);
-    TrailOhms probe;
-    probe.z = summed(c, sections);
-    const std::string bounds = " The records are complete here: low and high are the same.";
-    write_condition(c, sections,
-                    {probe.is_hot_exact() ? "Hot, for the smallest current." + bounds
-                                          : "Hot, high bound: for the smallest current.",
-                     &Impedances::hot_high, Bound::high},
-                    total);
-    if (!probe.is_hot_exact()) {
-        write_condition(c, sections, {"Hot, low bound.", &Impedances::hot_low, Bound::low}, total);
+    const bool has_mains = !same(source.mains.hot_high, {}) || !same(source.mains.cold_low, {});
+    for (const Condition& when : conditions(total)) {
+        Table table{ohm_columns(), {}};
+        add_sections(c, table, sections, when, 1);
+        for (std::size_t l = 0; l < loops.size(); ++l) {
+            add_row(table, "loop " + std::to_string(l + 1), "", loops[l].z.*when.ohms);
+        }
+        if (has_mains) {
+            add_row(table, "mains", "", source.mains.*when.ohms);
+        }
+        add_row(table, "sum", "", total.z.*when.ohms);
+        c.page.paragraph(when.title);
+        c.page.add(std::move(table));
     }
-    write_condition(c, sections,
-                    {probe.is_cold_exact() ? "At 20 C, for the largest current." + bounds
-                                           : "At 20 C, low bound: for the largest current.",
-                     &Impedances::cold_low, Bound::low},
-                    total);
-    if (!probe.is_cold_exact()) {
-        write_condition(c, sections, {"At 20 C, high bound.", &Impedances::cold_high, Bound::high},
-                        total);
+    if (has_mains) {
+        c.page.paragraph("Mains: the distributor's mains between the substation and this supply, "
+                         "worked from their own records (docs/method.md, modelled sources).");
     }
-    total.z = probe.z;
     return total;
 }
 
@@ -204,6 +226,32 @@ Loop write_loop(Context& c, const Source& source, const TrailOhms& ohms) {
     if (ohms.earth == EarthPathState::unknown) {
         write_no_loop(c, source, ohms);
     }
+    return loop;
+}
+
+Loop write_given_loop(Context& c, const Source& source, const assess::ColumnFigures& figures) {
+    c.page.heading("Loop impedance and smallest earth-fault current");
+    Loop loop;
+    if (figures.earth == EarthPathState::broken || !source.has_ze || source.is_tt) {
+        TrailOhms ohms;
+        ohms.earth = figures.earth;
+        write_no_loop(c, source, ohms);
+        return loop;
+    }
+    const auto complex_text = [](Complex z) {
+        return written(z.real()) + " ohm resistance and " + written(z.imag()) + " ohm reactance";
+    };
+    c.page.paragraph("Line and earth path, hot, without the source: at the high bound " +
+                     complex_text(figures.loop_high) + ", at the low bound " +
+                     complex_text(figures.loop_low) + ".");
+    WorkingLines lines;
+    loop.high = {figures.loop_high.real(), figures.loop_high.imag()};
+    loop.low = {figures.loop_low.real(), figures.loop_low.imag()};
+    if (figures.earth == EarthPathState::intact) {
+        loop.zs_high = write_zs(lines, source, source.ze.high, loop.high, "high");
+    }
+    loop.zs_low = write_zs(lines, source, source.ze.low, loop.low, "low");
+    lines.put_on(c.page);
     return loop;
 }
 

@@ -4,7 +4,7 @@
 
 #include "loopwalk/report/term.hpp"
 
-#include "context.hpp"
+#include "loop_network.hpp"
 #include <optional>
 
 namespace loopwalk::report {
@@ -39,20 +39,46 @@ struct TypeUse {
     friend auto operator<=>(const TypeUse&, const TypeUse&) = default;
 };
 
-/// Where a trail runs and what protects each section.
-void write_route(Context& c, const Trail& trail, base::DeviceId at_end);
-/// The supply as seen from the network.
-void write_source(Context& c, base::SupplyId supply);
-/// Lengths used and how they came about.
-void write_lengths(Context& c, const std::vector<base::SectionId>& sections);
+/// Where a trail runs and what protects each section; `at_end`: what protects its end.
+void write_route(Context& c, const Trail& trail, const std::string& at_end);
+[[nodiscard]] std::string protection_text(const Context& c,
+                                          const std::vector<base::DeviceId>& devices);
+/// The source as seen from the network: a supply, or an end on a main.
+void write_source(Context& c, base::RootId root);
+void write_supply_source(Context& c, base::SupplyId supply);
+/// The rule of lengths, once a page; and the lengths of sections numbered from `first`.
+void write_length_rule(Context& c);
+void write_lengths(Context& c, const std::vector<base::SectionId>& sections, std::size_t first = 1);
 /// Ohms per km of cable types, with temperatures and factors; no heading of its own.
 void write_types(Context& c, const std::vector<TypeUse>& types);
 [[nodiscard]] std::string type_name(const Context& c, const TypeUse& use);
 [[nodiscard]] TypeUse type_of(const Context& c, base::SectionId section);
-/// Ohms of each section and their sums, hot and at 20 C.
-[[nodiscard]] TrailOhms write_trail_ohms(Context& c, const std::vector<base::SectionId>& sections);
+/// A closed loop from its gate or terminals to where the way leaves it.
+struct LoopOhms {
+    assess::Impedances z;
+    assess::EarthPathState earth = assess::EarthPathState::intact;
+    assess::Presence neutral = assess::Presence::yes;
+};
+/// Sections of every loop on the trail with their ohms, and the impedance over all branches at
+/// once. Precondition: can_work_loops().
+[[nodiscard]] std::vector<LoopOhms> write_loops(Context& c, const Trail& trail);
+/// False where a loop's records leave a range, or several supplies feed it: then its bounds are
+/// not worked on a page.
+[[nodiscard]] bool can_work_loops(const Context& c, const Trail& trail);
+/// Sections of all loops, numbered on behind those of the path.
+[[nodiscard]] std::vector<base::SectionId> loop_sections(const Trail& trail);
+/// Ohms of sections by themselves, numbered from `first`.
+void write_section_ohms(Context& c, const std::vector<base::SectionId>& sections,
+                        std::size_t first);
+/// Ohms of each section in series, of the loops and the mains, and their sums, hot and at 20 C.
+[[nodiscard]] TrailOhms write_trail_ohms(Context& c, const Trail& trail,
+                                         const std::vector<LoopOhms>& loops);
 /// Loop impedance and smallest earth-fault current at the end of the trail.
 [[nodiscard]] Loop write_loop(Context& c, const assess::Source& source, const TrailOhms& ohms);
+
+/// The same from the figures of a column on a loop that is not worked on a page.
+[[nodiscard]] Loop write_given_loop(Context& c, const assess::Source& source,
+                                    const assess::ColumnFigures& figures);
 
 /// The loop with the source, as the last of the lines: "Zs (bound)".
 [[nodiscard]] Term write_zs(WorkingLines& lines, const assess::Source& source, base::Ohm ze,
@@ -73,6 +99,15 @@ struct DutyFigures {
     base::Maybe<base::Second> clear;
 };
 [[nodiscard]] DutyFigures write_duty(Context& c, const Duty& duty);
+/// A time read off the slow edges of what a device may be; none below their lowest points.
+[[nodiscard]] std::optional<Term> write_device_time(WorkingLines& lines,
+                                                    const assess::DeviceChoices& device,
+                                                    const Term& current, const std::string& name);
+void write_device_curves(Context& c, const std::vector<const assess::DeviceChoices*>& devices);
+
+/// Several devices feed a place: they open one after the other until nothing feeds it.
+void write_openings(Context& c, const assess::FedPoint& place, const assess::Side& side,
+                    const std::string& limit_text);
 
 /// Largest prospective current at the end of a trail, both bounds; kA.
 struct Prospective {

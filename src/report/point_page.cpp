@@ -55,25 +55,40 @@ void write_cover(Context& c, SectionId section, const assess::Source& source, co
                      cover_text(cover.cover) + ".");
 }
 
+std::vector<TypeUse> types_of(const Context& c, const Trail& trail) {
+    std::vector<TypeUse> types;
+    for (const SectionId id : c.sections_of(trail)) {
+        types.push_back(type_of(c, id));
+    }
+    for (const SectionId id : loop_sections(trail)) {
+        types.push_back(type_of(c, id));
+    }
+    return types;
+}
+
 /// The working of the loop at a vertex that a section feeds.
 void write_point(Context& c, SectionId section, VertexId end) {
     const assess::SectionFigures& figures = c.results.figures.sections[section.index()];
-    const Trail trail = c.trail_to(end);
-    const auto sections = c.sections_of(trail);
+    Trail trail = c.trail_to(end);
+    trail.root = figures.root;
     const assess::Source* source = c.source_of(trail.root);
-    write_route(c, trail, figures.device);
+    write_route(c, trail, protection_text(c, assess::devices_of(c.results.figures, section)));
     if (source == nullptr) {
         c.page.paragraph("The impedance of the distributor's main is not worked out.");
         return;
     }
-    write_source(c, c.net().ways[c.net().roots[trail.root.index()].way.index()].supply);
-    std::vector<TypeUse> types;
-    std::ranges::transform(sections, std::back_inserter(types),
-                           [&](SectionId id) { return type_of(c, id); });
+    write_source(c, trail.root);
+    if (!can_work_loops(c, trail)) {
+        c.page.paragraph("Closed loops lie on the way whose records leave a range, or that several "
+                         "supplies feed: their bounds are given above, not worked, here.");
+        return;
+    }
     c.page.heading("Cable types, ohm per km");
-    write_types(c, types);
-    write_lengths(c, sections);
-    const TrailOhms ohms = write_trail_ohms(c, sections);
+    write_types(c, types_of(c, trail));
+    write_length_rule(c);
+    write_lengths(c, c.sections_of(trail));
+    const std::vector<LoopOhms> loops = write_loops(c, trail);
+    const TrailOhms ohms = write_trail_ohms(c, trail, loops);
     const Loop loop = write_loop(c, *source, ohms);
     if (figures.zs_low.has_value()) {
         must_agree(loop.zs_low.value_or(0.0).value(), (*figures.zs_low).value(),
@@ -84,8 +99,11 @@ void write_point(Context& c, SectionId section, VertexId end) {
                    "the loop impedance (high)");
     }
     write_cover(c, section, *source, loop);
-    const Prospective prospective = write_prospective(c, trail, *source, ohms);
-    static_cast<void>(prospective); // the page shows it; nothing here is judged by it
+    static_cast<void>(write_prospective(c, trail, *source, ohms)); // nothing here is judged by it
+}
+
+bool is_looped(const Context& c, SectionId id) {
+    return c.results.figures.block_of.contains(id);
 }
 
 VertexId far_end(const Context& c, SectionId id) {
@@ -107,6 +125,11 @@ std::string root_name(const Context& c, base::RootId id) {
                                : "main " + c.text(c.layers().mains[root.main.index()].id);
 }
 
+std::string devices_text(const Context& c, SectionId id) {
+    const auto devices = assess::devices_of(c.results.figures, id);
+    return devices.empty() ? "-" : c.explain.device_names(devices);
+}
+
 void add_section(const Context& c, Table& table, SectionId id) {
     const assess::SectionFigures& figures = c.results.figures.sections[id.index()];
     const network::Section& section = c.section(id);
@@ -116,17 +139,16 @@ void add_section(const Context& c, Table& table, SectionId id) {
         {c.section_name(id), c.node_name(figures.is_reversed ? section.to : section.from),
          c.node_name(figures.is_reversed ? section.from : section.to), root_name(c, figures.root),
          written(length.low.value()), written(length.high.value()), ohms_text(figures.zs_low),
-         ohms_text(figures.zs_high),
-         figures.device.is_valid() ? c.explain.device_name(figures.device) : "-",
-         cover_text(cover.cover)});
+         ohms_text(figures.zs_high), devices_text(c, id), cover_text(cover.cover)});
 }
 
-/// Of the sections with a path the one with the largest loop; without any loop the last one.
+/// Of the sections that one path leads to the one with the largest loop; without any loop impedance
+/// the last one.
 SectionId worst_section(const Context& c, const std::vector<SectionId>& sections) {
     SectionId worst;
     for (const SectionId id : sections) {
         const assess::SectionFigures& figures = c.results.figures.sections[id.index()];
-        if (!figures.is_on_path) {
+        if (!figures.is_on_path || is_looped(c, id)) {
             continue;
         }
         const auto& most =
@@ -145,6 +167,17 @@ std::vector<SectionId> sections_of(const Context& c, base::CableId cable) {
         sections.emplace_back(s);
     }
     return sections;
+}
+
+/// A cable that no one path leads through.
+void write_no_point(Context& c, const std::vector<SectionId>& sections) {
+    if (std::ranges::any_of(sections, [&](SectionId id) { return is_looped(c, id); })) {
+        c.page.paragraph("The cable is part of a closed loop. Zs is that at the highest place of "
+                         "each section, which lies inside it (docs/method.md section 5); the pages "
+                         "of the columns on the loop have the working.");
+    } else {
+        c.page.paragraph("No source was found in the records for this cable: treat as live.");
+    }
 }
 
 } // namespace
@@ -175,17 +208,16 @@ void write_cable(Context& c, base::CableId id) {
         for (const SectionId section : sections) {
             add_section(c, table, section);
         }
-        c.page.paragraph("Lengths in m; Zs in ohm at the far end of each section. The working "
-                         "below is for the section with the largest loop.");
+        c.page.paragraph("Lengths in m; Zs in ohm at the far end of each section, in a closed loop "
+                         "at its highest place. The working below is for the section with the "
+                         "largest Zs.");
         c.page.add(std::move(table));
     }
     const SectionId worst = worst_section(c, sections);
     if (worst.is_valid()) {
         write_point(c, worst, far_end(c, worst));
     } else {
-        c.page.paragraph("No single path from a supply leads through this cable: not traced, on a "
-                         "closed loop, or fed from several sides. Where no source was found, treat "
-                         "as live.");
+        write_no_point(c, sections);
     }
     write_findings(c, base::AssetLayer::cables, c.text(cable.id));
     write_cautions(c);

@@ -10,13 +10,6 @@ using assess::EarthPathState;
 using assess::Presence;
 using assess::Source;
 
-bool is_three_phase(const Context& c, const Trail& trail, const Source& source) {
-    const network::Way& way = c.net().ways[c.net().roots[trail.root.index()].way.index()];
-    const bool one_phase =
-        way.row.is_valid() && c.layers().ways[way.row.index()].phase != model::Phase::unknown;
-    return !one_phase && source.is_three_phase;
-}
-
 /// The current of one loop, kA: the source at the angle, 0 or 90 degrees, that gives most.
 Term loop_current(const Context& c, WorkingLines& lines, const std::string& name,
                   const Source& source, base::Ohm m, Complex loop) {
@@ -73,7 +66,7 @@ Prospective write_prospective(Context& c, const Trail& trail, const Source& sour
     c.page.paragraph("Conductors at 20 C, the source at its strongest (M). The angle of M is not "
                      "known; the one, along resistance or along reactance, that gives the larger "
                      "current is taken.");
-    const bool three = is_three_phase(c, trail, source);
+    const bool three = c.is_three_phase(trail.root);
     const bool earth_may = ohms.earth != EarthPathState::broken && !source.is_tt;
     const bool earth_is = ohms.earth == EarthPathState::intact && !source.is_tt;
     const Faults may{earth_may, ohms.neutral != Presence::no, three};

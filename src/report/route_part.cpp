@@ -1,4 +1,6 @@
 // The way from the supply, section by section, with the devices on it, and the lengths used.
+#include "loopwalk/base/text.hpp"
+
 #include "parts.hpp"
 
 namespace loopwalk::report {
@@ -16,8 +18,9 @@ std::string device_text(const Context& c, base::DeviceId id) {
     return c.explain.device_name(id) + ": " + c.explain.fuse_text(device.fuse);
 }
 
-std::string device_name(const Context& c, base::DeviceId id) {
-    return id.is_valid() ? c.explain.device_name(id) : "-";
+std::string device_names(const Context& c, SectionId id) {
+    const auto devices = assess::devices_of(c.results.figures, id);
+    return devices.empty() ? "-" : c.explain.device_names(devices);
 }
 
 /// What the current passes besides cable: ways of section pillars and cut-outs that feed on.
@@ -44,6 +47,18 @@ void add_links(const Context& c, const Trail& trail, std::vector<std::string>& i
     }
 }
 
+/// Other ways that feed the same network.
+std::string joined_text(const Context& c, const Trail& trail) {
+    std::vector<std::string> names;
+    const trace::Component& component = c.component_of(trail.end);
+    for (const base::RootId root : c.results.trace.roots_of(component)) {
+        if (root != trail.root && c.net().roots[root.index()].way.is_valid()) {
+            names.push_back(c.explain.supply_name(root) + "/" + c.explain.way_name(root));
+        }
+    }
+    return names.empty() ? "" : "Cables join it with " + base::listed(names, names.size()) + ".";
+}
+
 std::string root_text(const Context& c, const Trail& trail) {
     const network::Root& root = c.net().roots[trail.root.index()];
     if (!root.way.is_valid()) {
@@ -57,11 +72,26 @@ std::string root_text(const Context& c, const Trail& trail) {
 
 } // namespace
 
-void write_route(Context& c, const Trail& trail, base::DeviceId at_end) {
+std::string protection_text(const Context& c, const std::vector<base::DeviceId>& devices) {
+    std::vector<std::string> names;
+    for (const base::DeviceId id : devices) {
+        names.push_back(device_text(c, id));
+    }
+    return names.empty() ? "nothing recorded" : base::listed(names, names.size());
+}
+
+void write_route(Context& c, const Trail& trail, const std::string& at_end) {
     c.page.heading("Where it is fed from");
     std::vector<std::string> items{root_text(c, trail)};
     add_links(c, trail, items);
-    items.push_back("What protects this point: " + device_text(c, at_end) + ".");
+    if (const std::string joined = joined_text(c, trail); !joined.empty()) {
+        items.push_back(joined);
+    }
+    if (!trail.passages.empty()) {
+        items.emplace_back("Closed loops lie on the way; they are worked below. The table has what "
+                           "all of the current passes.");
+    }
+    items.push_back("What protects this point: " + at_end + ".");
     c.page.add(Bullets{items});
     Table table{
         {{"no", Align::number}, {"section"}, {"from"}, {"to"}, {"cable type"}, {"protected by"}},
@@ -74,13 +104,12 @@ void write_route(Context& c, const Trail& trail, base::DeviceId at_end) {
         const SectionId id(step.edge.index());
         table.rows.push_back({std::to_string(++number), c.section_name(id),
                               c.vertex_name(step.from), c.vertex_name(step.to),
-                              type_name(c, type_of(c, id)),
-                              device_name(c, c.results.figures.sections[id.index()].device)});
+                              type_name(c, type_of(c, id)), device_names(c, id)});
     }
     c.page.add(std::move(table));
 }
 
-void write_lengths(Context& c, const std::vector<SectionId>& sections) {
+void write_length_rule(Context& c) {
     c.page.heading("Lengths used, m");
     const config::Rules& rules = c.rules();
     const auto& range = c.results.assumptions.cable_length;
@@ -93,6 +122,9 @@ void write_lengths(Context& c, const std::vector<SectionId>& sections) {
                       written(rules.drawn_end_allowance.value()) +
                       " for each end at a column, pillar or joint.";
     c.page.paragraph(text);
+}
+
+void write_lengths(Context& c, const std::vector<SectionId>& sections, std::size_t first) {
     Table table{{{"no", Align::number},
                  {"drawn", Align::number},
                  {"cable drawn", Align::number},
@@ -101,7 +133,7 @@ void write_lengths(Context& c, const std::vector<SectionId>& sections) {
                  {"low", Align::number},
                  {"high", Align::number}},
                 {}};
-    std::size_t number = 0;
+    std::size_t number = first;
     for (const SectionId id : sections) {
         const network::Section& section = c.section(id);
         const model::Cable& cable = c.cable_of(id);

@@ -104,25 +104,50 @@ double write_strongest(Context& c, WorkingLines& lines, const std::string& name,
 
 } // namespace
 
-void write_source(Context& c, base::SupplyId id) {
-    const Supply& supply = c.layers().supplies[id.index()];
-    const Source& source = c.results.figures.sources[id.index()];
-    c.page.heading("Supply " + c.text(supply.id));
-    const Strength strength = strength_of(c, supply, source);
-    std::vector<std::string> items{
-        "Kind: " + kind_text(supply.kind) + ". Earthing: " + earthing_text(supply.earthing) + ".",
-        "U0, line to earth: " + written(source.u0.value()) + " V" +
-            (supply.voltage.has_value() ? ", recorded." : ", default.") + " Factors: Cmin " +
-            written(c.rules().cmin) + " (BS 7671 reg 411.4.4), Cmax " + written(c.rules().cmax) +
-            " (IEC 60909-0 table 1).",
-        ze_text(c, supply, source), strength.text};
-    if (source.is_three_phase) {
-        items.push_back(supply.pscc3_ka.has_value()
-                            ? "Three phases; largest three-phase current " +
-                                  written((*supply.pscc3_ka).value()) + " kA."
-                            : "Three phases; no three-phase current is recorded.");
+namespace {
+
+void write_modelled(Context& c, const Supply& supply, const Source& source) {
+    if (!source.is_modelled) {
+        return;
     }
-    c.page.add(Bullets{items});
+    c.page.paragraph("What " + c.text(supply.id) +
+                     "'s own record lacks follows from a substation on the distributor's mains. "
+                     "Ze there: " +
+                     written(source.ze.high.value()) +
+                     " ohm; M there: " + written(source.strongest.value()) +
+                     " ohm; the mains between are part of the path.");
+}
+
+/// z% of 3 * U0^2 / S (IEC 60909-0:2016, 6.3.1).
+void write_transformer(Context& c, const Supply& supply, const Source& source) {
+    const Term u0(source.u0.value());
+    const Term base =
+        Term(3.0) * power(u0, 2.0) / (Term((*supply.transformer_kva).value()) * Term(1000.0));
+    WorkingLines lines;
+    const Term whole = lines.line("3 * U0^2 / S", "", base, "ohm");
+    const Term z = lines.line("Z transformer", "z% / 100 * 3 * U0^2 / S",
+                              Term((*supply.transformer_z_pct).value()) / 100.0 * whole, "ohm");
+    must_agree(z.value(), source.strongest.value(), "the transformer's impedance");
+    if (source.complex_ze.has_value() && supply.transformer_r_pct.has_value()) {
+        const Term r = lines.line("R transformer", "r% / 100 * 3 * U0^2 / S",
+                                  Term((*supply.transformer_r_pct).value()) / 100.0 * whole, "ohm");
+        must_agree(r.value(), source.complex_ze->real(), "the transformer's resistance");
+        const Term x = lines.line("X transformer", "sqrt(Z^2 - R^2)",
+                                  power(power(z, 2.0) - power(r, 2.0), 0.5), "ohm");
+        must_agree(x.value(), source.complex_ze->imag(), "the transformer's reactance");
+    }
+    c.page.paragraph("Transformer of " + written((*supply.transformer_kva).value()) + " kVA, z " +
+                     written((*supply.transformer_z_pct).value()) + " %" +
+                     (supply.transformer_r_pct.has_value()
+                          ? ", r " + written((*supply.transformer_r_pct).value()) + " %"
+                          : "") +
+                     ". What it does not state follows from it; Z is M, and Ze where none is "
+                     "recorded.");
+    lines.put_on(c.page);
+}
+
+void write_strongest_lines(Context& c, const Supply& supply, const Source& source,
+                           const Strength& strength) {
     WorkingLines lines;
     must_agree(write_strongest(c, lines, "M", source, strength.ka), source.strongest.value(),
                "the strongest source");
@@ -136,6 +161,58 @@ void write_source(Context& c, base::SupplyId id) {
     }
     c.page.paragraph("M is the impedance of the source at its strongest, for the largest current.");
     lines.put_on(c.page);
+}
+
+} // namespace
+
+void write_supply_source(Context& c, base::SupplyId id) {
+    const Supply& supply = c.layers().supplies[id.index()];
+    const Source& source = c.results.figures.sources[id.index()];
+    c.page.heading("Supply " + c.text(supply.id));
+    const bool has_current = supply.pscc_ka.has_value() || supply.pscc3_ka.has_value();
+    const bool has_transformer =
+        !has_current && supply.transformer_kva.has_value() && supply.transformer_z_pct.has_value();
+    const Strength strength = strength_of(c, supply, source);
+    std::vector<std::string> items{
+        "Kind: " + kind_text(supply.kind) + ". Earthing: " + earthing_text(supply.earthing) + ".",
+        "U0, line to earth: " + written(source.u0.value()) + " V" +
+            (supply.voltage.has_value() ? ", recorded." : ", default.") + " Factors: Cmin " +
+            written(c.rules().cmin) + " (BS 7671 reg 411.4.4), Cmax " + written(c.rules().cmax) +
+            " (IEC 60909-0 table 1).",
+        ze_text(c, supply, source)};
+    if (!has_transformer && !source.is_modelled) {
+        items.push_back(strength.text);
+    }
+    if (source.is_three_phase) {
+        items.push_back(supply.pscc3_ka.has_value()
+                            ? "Three phases; largest three-phase current " +
+                                  written((*supply.pscc3_ka).value()) + " kA."
+                            : "Three phases; no three-phase current is recorded.");
+    }
+    c.page.add(Bullets{items});
+    if (has_transformer) {
+        write_transformer(c, supply, source);
+    } else if (source.is_modelled) {
+        write_modelled(c, supply, source);
+    } else {
+        write_strongest_lines(c, supply, source, strength);
+    }
+}
+
+void write_source(Context& c, base::RootId root) {
+    const network::Root& at = c.net().roots[root.index()];
+    if (at.way.is_valid()) {
+        write_supply_source(c, c.net().ways[at.way.index()].supply);
+        return;
+    }
+    const Source& source = *c.source_of(root);
+    c.page.heading("Source");
+    c.page.paragraph(
+        "Main " + c.text(c.layers().mains[at.main.index()].id) +
+        " of the distributor, fed from a substation on record. U0 " + written(source.u0.value()) +
+        " V, Cmin " + written(c.rules().cmin) + ", Cmax " + written(c.rules().cmax) +
+        "; Ze at the substation " + written(source.ze.high.value()) + " ohm, M there " +
+        written(source.strongest.value()) + " ohm; the mains between are part of the path.");
 }
 
 } // namespace loopwalk::report

@@ -68,16 +68,31 @@ void write_ways(Context& c, const std::vector<RootId>& roots) {
     c.page.add(std::move(table));
 }
 
+/// The largest current at the terminals; none worked where mains lie before them.
+std::optional<Term> write_current(Context& c, const assess::Source& source) {
+    const base::Ohm least = assess::least_at_terminals(source);
+    const base::Ohm m = source.is_three_phase && source.strongest_phase < source.strongest
+                            ? source.strongest_phase
+                            : source.strongest;
+    if (least != m) {
+        c.page.paragraph("Largest current at the terminals, over the mains before them: " +
+                         written((source.u0 * c.rules().cmax / least).value() / 1000.0) + " kA.");
+        return std::nullopt;
+    }
+    WorkingLines lines;
+    const bool by_phase = m != source.strongest;
+    const Term current = lines.line(
+        "I largest", by_phase ? "Cmax * U0 / M phase / 1000" : "Cmax * U0 / M / 1000",
+        Term(c.rules().cmax) * Term(source.u0.value()) / Term(m.value()) / Term(1000.0), "kA");
+    lines.put_on(c.page);
+    return current;
+}
+
 /// Breaking capacity of each way's device against the current at the terminals.
 void write_breaking(Context& c, SupplyId id, const std::vector<RootId>& roots) {
     const assess::Source& source = c.results.figures.sources[id.index()];
     c.page.heading("Breaking capacity of its devices");
-    WorkingLines lines;
-    const base::Ohm m = source.is_three_phase ? source.strongest_phase : source.strongest;
-    const Term current = lines.line(
-        "I largest", source.is_three_phase ? "Cmax * U0 / M phase / 1000" : "Cmax * U0 / M / 1000",
-        Term(c.rules().cmax) * Term(source.u0.value()) / Term(m.value()) / Term(1000.0), "kA");
-    lines.put_on(c.page);
+    const std::optional<Term> current = write_current(c, source);
     std::vector<std::string> items;
     for (const RootId root : roots) {
         const network::Way& way = c.net().ways[c.net().roots[root.index()].way.index()];
@@ -85,8 +100,8 @@ void write_breaking(Context& c, SupplyId id, const std::vector<RootId>& roots) {
             continue;
         }
         const auto breaking = c.judge.device_breaking(way.device);
-        if (breaking.current_ka.has_value()) {
-            must_agree(current.value(), (*breaking.current_ka).value(),
+        if (current.has_value() && breaking.current_ka.has_value()) {
+            must_agree(current->value(), (*breaking.current_ka).value(),
                        "the largest current at the terminals");
         }
         items.push_back("Way " + c.text(way.name) + ", " +
@@ -118,7 +133,7 @@ void write_supply(Context& c, SupplyId id) {
                          "fuses of its ways protect what lies beyond. The figures are on the pages "
                          "of the columns and cables beyond it.");
     } else {
-        write_source(c, id);
+        write_supply_source(c, id);
         write_ways(c, roots);
         if (!roots.empty()) {
             write_breaking(c, id, roots);

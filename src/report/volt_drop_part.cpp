@@ -55,7 +55,7 @@ class WayCircuit {
 
 WayCircuit::WayCircuit(const Context& c, const Trail& trail) : m_c(c) {
     const trace::Trace& trace = c.results.trace;
-    const trace::Component& component = *trace.find(trail.end);
+    const trace::Component& component = c.component_of(trail.end);
     const assess::LoadBook& loads = c.judge.loads();
     std::map<VertexId, std::size_t> on_path; // sections of the path up to a vertex
     std::size_t sections = 0;
@@ -261,19 +261,39 @@ void VoltDropWriter::run() {
 
 } // namespace
 
+namespace {
+
+/// Several phases, or a closed loop in the way: solved for the whole way at once.
+void write_drop_figures(Context& c, const assess::ColumnFigures& figures) {
+    std::string text = "The way has closed loops or several phases: voltages are worked for all of "
+                       "it at once (docs/method.md section 9), not on this page. High bound " +
+                       written((*figures.vdrop_high_pct).value()) + " %, low bound ";
+    text += figures.vdrop_low_pct.has_value() ? written((*figures.vdrop_low_pct).value()) + " %."
+                                              : "not known.";
+    c.page.paragraph(text);
+}
+
+} // namespace
+
 void write_volt_drop(Context& c, ColumnId column, const Trail& trail) {
     c.page.heading("Volt drop");
     const assess::ColumnFigures& figures = c.results.figures.columns[column.index()];
     if (!figures.vdrop_high_pct.has_value()) {
-        c.page.paragraph("Not worked out here: the way has several phases, a cable without a "
-                         "neutral in the records, or loads that it cannot carry.");
+        c.page.paragraph(
+            "Not worked out here: a cable without a neutral in the records, loads that "
+            "cannot be carried, several supplies, or a closed loop whose records leave "
+            "a range.");
         return;
     }
-    VoltDropWriter(c, column, trail).run();
-    const assess::Judgement judgement = c.judge.column(column);
+    const trace::Component& component = c.component_of(trail.end);
+    if (component.loops > 0 || component.root_count > 1 || c.is_three_phase(trail.root)) {
+        write_drop_figures(c, figures);
+    } else {
+        VoltDropWriter(c, column, trail).run();
+    }
     c.page.paragraph("Limit: " + written(c.rules().vdrop_pct) +
-                     " % (BS 7671 appendix 4 section 6.4, lighting). " +
-                     verdict_text(judgement.vdrop) +
+                     " % (BS 7671 appendix 4 section 6.4, lighting): " +
+                     verdict_text(c.judge.column(column).vdrop) +
                      ". The volt drop is no part of the column's verdict.");
 }
 

@@ -18,11 +18,14 @@ import sys
 
 import interval
 from interval import Interval, evaluate, read
+from loop_model import LoopModel
 from markdown_page import Page, numbers_in
 
 WIDEST = 2e-4  # relative: a wider result would prove nothing
 CONSTANTS = {"1", "2", "20", "50", "100", "1000"}  # of formulas
 
+LOOP_ROUTE = ("no", "section", "from", "to", "cable type")
+LINKS = ("joined", "with", "by")
 ROUTE = ("no", "section", "from", "to", "cable type", "protected by")
 TYPES = ("cable type", "conductor", "r20", "alpha")
 LENGTHS = ("no", "drawn", "cable drawn", "laid", "ends", "low", "high")
@@ -162,7 +165,7 @@ def check_envelope(page, name, rows, faults):
 
 
 def check_lengths(page, table, faults):
-    rule = [t for h, t in page.paragraphs if h == table.heading][0]
+    rule = [t for h, t in page.paragraphs if h == "Lengths used, m"][0]
     drawn_rule = re.search(r"drawn \* ([\d.]+) \+ ([\d.]+) for each end", rule)
     job_range = re.search(r"holds for the whole cable, ([\d.]+) to ([\d.]+),", rule)
     for row in table.records():
@@ -204,16 +207,30 @@ def condition_of(table):
     return when, "low" if when == "20 C" else "high"
 
 
+PATH = "Ohms along the path"
+
+
+def sections_under(page, heading):
+    """Rows of the sections and of their lengths that an ohms table under a heading is about."""
+    if heading == PATH:
+        routes = page.tables_with(*ROUTE)
+        lengths = page.tables_with(*LENGTHS, heading="Lengths used, m")
+    else:
+        routes = page.tables_with(*LOOP_ROUTE, heading=heading)
+        lengths = page.tables_with(*LENGTHS, heading=heading)
+    return routes[0].records(), lengths[0].records()
+
+
 def check_ohms(page, table, faults):
     when, bound = condition_of(table)
-    route = page.tables_with(*ROUTE)[0].records()
-    lengths = page.tables_with(*LENGTHS)[0].records()
+    route, lengths = sections_under(page, table.heading)
     rows = table.records()
-    if len(rows) != len(route) + 1 or rows[-1]["no"] != "sum":
-        faults.add(page, "%s: not a row for each section and a sum" % table.caption)
+    sections = [row for row in rows if row["no"].isdigit()]
+    if [row["no"] for row in sections] != [way["no"] for way in route]:
+        faults.add(page, "%s: not a row for each section" % table.caption)
         return
     sums = {c: Interval(0.0) for c in OHMS[2:]}
-    for row, way, metres in zip(rows, route, lengths):
+    for row, way, metres in zip(sections, route, lengths):
         if row["length"] != metres[bound]:
             faults.add(page, "%s: section %s has length %s, not %s"
                        % (table.caption, row["no"], row["length"], metres[bound]))
@@ -223,15 +240,224 @@ def check_ohms(page, table, faults):
                 column = "%s %s" % (name, part)
                 faults.expect(page, "section ohms: " + column,
                               z * read(row["length"]) / 1000.0, row[column])
-                sums[column] = sums[column] + read(row[column])
+    if table.heading != PATH:
+        return
+    for row in rows[:-1]:
+        for column in sums:
+            sums[column] = sums[column] + read(row[column])
+        if row["no"].startswith("loop "):
+            check_loop_row(page, row, when, bound, faults)
     for column, total in sums.items():
         faults.expect(page, "sum: " + column, total, rows[-1][column])
 
 
 def sum_row(page, when, bound):
-    tables = [t for t in page.tables_with(*OHMS) if condition_of(t)[0] == when]
+    tables = [t for t in page.tables_with(*OHMS, heading=PATH) if condition_of(t)[0] == when]
     exact = [t for t in tables if condition_of(t)[1] == bound] or tables
     return exact[0].records()[-1]
+
+
+def near(a, b, size=None):
+    """Equal as far as six written digits on either side can tell."""
+    return abs(a - b) <= 2e-5 * (abs(a) if size is None else size)
+
+
+class LoopOnPage:
+    """What the page says of a closed loop."""
+
+    def __init__(self, page, heading):
+        self.page, self.heading = page, heading
+        text = [t for h, t in page.paragraphs if h == heading and "passes a closed loop" in t][0]
+        ends = re.search(r"closed loop from (.+) to (.+), over all its branches", text)
+        self.start, self.exit = ends[1], ends[2]
+        route = page.tables_with(*LOOP_ROUTE, heading=heading)[0].records()
+        links = [row for t in page.tables_with(*LINKS, heading=heading) for row in t.records()]
+        self.numbers = [row["no"] for row in route]
+        self.model = LoopModel(self.start, [(row["from"], row["to"]) for row in route],
+                               [(row["joined"], row["with"], row["by"].rpartition(" of ")[2])
+                                for row in links])
+        self.rows = {}
+        table = [t for t in page.tables_with("conductor", "when", heading=heading)][0]
+        for row in table.records():
+            self.rows[row["conductor"], row["when"]] = row
+        self.table = table
+
+    def ohms(self, conductor, when):
+        condition, bound = when.split(", ")
+        tables = [t for t in self.page.tables_with(*OHMS, heading=self.heading)
+                  if condition_of(t)[0] == condition]
+        table = ([t for t in tables if condition_of(t)[1] == bound] or tables)[0]
+        return [complex(float(r[conductor + " r"]), float(r[conductor + " x"]))
+                for r in table.records()]
+
+    def shown(self, conductor, when):
+        """A row that would repeat the one before it is left out."""
+        order = ["hot, high", "hot, low", "20 C, low", "20 C, high"]
+        for name in reversed(order[:order.index(when) + 1]):
+            if (conductor, name) in self.rows:
+                row = self.rows[conductor, name]
+                return complex(float(row["r"]), float(row["x"]))
+        return None
+
+
+def check_closed_loop(page, loop, faults):
+    for conductor in ("line", "earth", "neutral"):
+        for when in ("hot, high", "hot, low", "20 C, low", "20 C, high"):
+            faults.done["closed loop"] += 1
+            worked = loop.model.drive(loop.ohms(conductor, when), loop.exit)
+            if not near(worked, loop.shown(conductor, when)):
+                faults.add(page, "%s of %s, %s: comes to %s, not %s"
+                           % (conductor, loop.heading, when, worked, loop.shown(conductor, when)))
+    if "one way r" not in loop.table.head:
+        return
+    said = [t for h, t in page.paragraphs if h == loop.heading and t.startswith("It is one ring.")][0]
+    ways = re.search(r"One way round: sections ([\d, ]+|none); the other: sections ([\d, ]+|none)\.",
+                     said)
+    for (conductor, when), row in loop.rows.items():
+        ohms = dict(zip(loop.numbers, loop.ohms(conductor, when)))
+        both = []
+        for way, name in ((ways[1], "one way"), (ways[2], "other way")):
+            total = sum(ohms[n] for n in way.split(", ") if n != "none")
+            both.append(complex(float(row[name + " r"]), float(row[name + " x"])))
+            if not near(total, both[-1]):
+                faults.add(page, "%s of %s, %s" % (name, conductor, when))
+        faults.done["ring"] += 1
+        if not near(both[0] * both[1] / (both[0] + both[1]),
+                    complex(float(row["r"]), float(row["x"]))):
+            faults.add(page, "both ways of %s, %s in parallel" % (conductor, when))
+
+
+def loops_of(page):
+    headings = []
+    for table in page.tables_with("conductor", "when"):
+        if table.heading.startswith("Closed loop "):
+            headings.append(table.heading)
+    return [LoopOnPage(page, heading) for heading in headings]
+
+
+def check_loop_row(page, row, when, bound, faults):
+    """A loop's row among the path's ohms is that of its own table."""
+    loop = LoopOnPage(page, "Closed " + row["no"])
+    for conductor in ("line", "earth", "neutral"):
+        z = loop.shown(conductor, "%s, %s" % (when, bound))
+        faults.done["loop in path"] += 1
+        if z != complex(float(row[conductor + " r"]), float(row[conductor + " x"])):
+            faults.add(page, "%s of %s differs from its own table" % (conductor, row["no"]))
+
+
+def slow_time(points, current):
+    """Log-log between points; None below the lowest."""
+    points = sorted(points, key=lambda p: (p[0], -p[1]))
+    below = [p for p in points if p[0] <= current]
+    if not below:
+        return None
+    i0, t0 = below[-1]
+    if len(below) == len(points) or i0 == current:
+        return t0
+    i1, t1 = points[len(below)]
+    return t0 * (t1 / t0) ** (math.log(current / i0) / math.log(i1 / i0))
+
+
+def check_openings(page, curves, faults):
+    """Devices that open one after the other, followed by itself."""
+    sides = ("A fault on the incoming side of the cut-out",
+             "A fault beyond the cut-out's fuse, at the lantern")
+    for side in sides:
+        texts = [t for h, t in page.paragraphs if h == side]
+        stages = [re.match(r"(All closed|.+ open): loop impedance Zs ([\d.]+) ohm\.", t)
+                  for t in texts]
+        stages = [stage for stage in stages if stage]
+        if not stages:
+            continue
+        loop = loops_of(page)[0]
+        devices = dict(re.match(r"- (.+): (.+ A)\.$", t).groups() for t in texts
+                       if re.match(r"- \S+: .+ A\.$", t))
+        followed = Followed(page, loop, devices, curves, side)
+        followed.check(stages, faults)
+        limit = [re.match(r"Limit for the whole: ([\d.]+) s", t) for t in texts]
+        margin = [re.search(r"still open within the limit: ([\d.]+)\.", t) for t in texts]
+        followed.check_margin(float([m for m in limit if m][0][1]),
+                              float([m for m in margin if m][0][1]), faults)
+
+
+class Followed:
+    def __init__(self, page, loop, devices, curves, side):
+        self.page, self.loop, self.side = page, loop, side
+        self.points = {}
+        for name, kind in devices.items():
+            match = re.fullmatch(r"(.+) ([\d.]+) A", kind)
+            self.points[name] = curves[match[1], float(match[2]), "slow"]
+        source = [t for _, t in page.paragraphs if t.startswith("- U0, line to earth: ")][0]
+        self.volts = float(re.search(r": ([\d.]+) V", source)[1]) * float(
+            re.search(r"Cmin ([\d.]+)", source)[1])
+        self.ohms = loop.ohms("line", "hot, high")
+        self.closed = loop.model.drive(self.ohms, loop.exit)
+
+    def loop_at(self, opened):
+        """Zs with some devices open; None if nothing feeds the place any more."""
+        name = ("R lantern", "R lantern (high)") if "lantern" in self.side else ("R", "R (high)")
+        heading = self.side if "lantern" in self.side else (
+            "Loop impedance and smallest earth-fault current")
+        r = float(self.page.result(heading, *name))
+        x = float(self.page.result(heading, *(n.replace("R", "X", 1) for n in name)))
+        line = self.loop.model.drive(self.ohms, self.loop.exit, opened)
+        if line is None or any(d not in [l[2] for l in self.loop.model.links] for d in opened):
+            return None
+        ze = [t for _, t in self.page.paragraphs if t.startswith("- Ze, the loop impedance")][0]
+        parts = re.search(r": ([\d.]+) ohm resistance and ([\d.]+) ohm reactance", ze)
+        z = complex(r, x) - self.closed + line
+        if parts:
+            return abs(complex(float(parts[1]), float(parts[2])) + z)
+        one = re.search(r"outside: ([\d.]+) ohm", ze)
+        assumed = re.search(r"assumed ([\d.]+) to ([\d.]+) ohm", ze)
+        return float(one[1] if one else assumed[2]) + abs(z)
+
+    def follow(self, divided_by=1.0):
+        """[(Zs, {device: share}, {device: time}, first)], total time or None."""
+        opened, stages, total = [], [], 0.0
+        while True:
+            zs = self.loop_at(opened)
+            if zs is None:
+                return stages, total
+            shares = {d: self.loop.model.share(self.ohms, d, self.loop.exit, opened)
+                      for d in self.points if d not in opened}
+            times = {d: slow_time(self.points[d], self.volts / zs / divided_by * share)
+                     for d, share in shares.items()}
+            timed = [d for d in times if times[d] is not None]
+            first = min(timed, key=lambda d: times[d]) if timed else None
+            stages.append((zs, shares, times, first))
+            if first is None:
+                return stages, None
+            total += times[first]
+            opened.append(first)
+
+    def check(self, shown, faults):
+        stages, total = self.follow()
+        tables = self.page.tables_with("device", "share of I", heading=self.side)
+        if len(stages) != len(shown) or len(tables) != len(shown):
+            faults.add(self.page, "%d stages of opening, not %d" % (len(stages), len(shown)))
+            return
+        for (zs, shares, _, _), text, table in zip(stages, shown, tables):
+            faults.done["opening"] += 1
+            if not near(zs, float(text[2])):
+                faults.add(self.page, "Zs of '%s' is %g, not %s" % (text[1], zs, text[2]))
+            for row in table.records():
+                if not near(shares[row["device"]], float(row["share of I"]), 1.0):
+                    faults.add(self.page, "share of %s is %g, not %s"
+                               % (row["device"], shares[row["device"]], row["share of I"]))
+        result = self.page.result(self.side, "t")
+        if (total is None) != (result is None) or (
+                total is not None and abs(total - float(result)) > 1e-3 * total):
+            faults.add(self.page, "all open after %s s, not %s" % (total, result))
+
+    def check_margin(self, limit, margin, faults):
+        """Divided by the margin it just clears in time, by a little more it does not."""
+        faults.done["margin of openings"] += 1
+        for by, clears in ((margin * (1 - 1e-3), True), (margin * (1 + 1e-3), False)):
+            _, total = self.follow(by)
+            if (total is not None and total <= limit) != clears:
+                faults.add(self.page, "margin %g: divided by %g it takes %s s of %g"
+                           % (margin, by, total, limit))
 
 
 def reactive(watts, factor):
@@ -269,7 +495,7 @@ def check_volts(page, currents, path, bound, faults):
         size = abs(power[0].middle()) + abs(power[1].middle())
         for part, value in zip(("I re", "I im"), i):
             faults.expect(page, "load current: " + row["column"], value, row[part], size / 230.0)
-    ohms = [t for t in page.tables_with(*OHMS) if condition_of(t)[0] == "hot"]
+    ohms = [t for t in page.tables_with(*OHMS, heading=PATH) if condition_of(t)[0] == "hot"]
     ohms = ([t for t in ohms if condition_of(t)[1] == bound] or ohms)[0].records()
     source = [t for _, t in page.paragraphs if t.startswith("- U0, line to earth: ")][0]
     volts = read(re.search(r": ([\d.]+) V", source)[1]), Interval(0.0)
@@ -463,6 +689,9 @@ def check_page(page, catalogue, curves, faults):
     check_loop_sums(page, faults)
     check_curves(page, curves, faults)
     check_ratings(page, curves, faults)
+    for loop in loops_of(page):
+        check_closed_loop(page, loop, faults)
+    check_openings(page, curves, faults)
     check_volt_drop(page, faults)
 
 
