@@ -181,7 +181,7 @@ bool Cell::base_same_word(std::string_view a, std::string_view b) noexcept {
 
 void Cell::add_issue(IssueKind kind, base::TextId text, double number) {
     m_rows.m_record.issues.push_back(
-        {m_rows.m_feature, static_cast<std::uint8_t>(m_rule), kind, text, number});
+        {m_rows.m_feature, static_cast<std::uint8_t>(m_rule), kind, text, base::TextId(), number});
 }
 
 void Cell::add_unknown_word(std::string_view word) {

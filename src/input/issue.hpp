@@ -36,6 +36,7 @@ struct Issue {
     std::uint8_t field = 0;    ///< position in contract_fields()
     IssueKind kind{};
     base::TextId text;   ///< the offending text, if there is one
+    base::TextId other;  ///< the id that an unknown reference may mean
     double number = 0.0; ///< the offending number, if there is one
 };
 

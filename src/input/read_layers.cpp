@@ -2,6 +2,7 @@
 
 #include "check_words.hpp"
 #include "coordinate_systems.hpp"
+#include "places.hpp"
 #include "read_assets.hpp"
 #include "report.hpp"
 #include <algorithm>
@@ -59,6 +60,7 @@ void report_all(Context& context) {
         report_repeated_ids(context, assets);
         report_unknown_types(context, layer);
         report_geometry(context, assets);
+        report_system(context, assets);
     }
 }
 

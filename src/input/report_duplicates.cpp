@@ -115,6 +115,25 @@ void report_equal_hashes(Context& context, const Assets& assets, std::vector<Has
     }
 }
 
+/// What a ratio of recorded to drawn length looks like.
+std::string length_cure(double ratio) {
+    struct Slip {
+        double ratio;
+        const char* text;
+    };
+    constexpr double kAlike = 0.08; // of the ratio: cables are laid with some slack
+    constexpr std::array<Slip, 6> kSlips{{{1.0 / 0.3048, "of feet to metres: is it in feet?"},
+                                          {0.3048, "of metres to feet: is the drawing in feet?"},
+                                          {10.0, "ten: is a digit too many?"},
+                                          {0.1, "a tenth: is a digit missing?"},
+                                          {1000.0, "a thousand: is it in millimetres?"},
+                                          {0.001, "a thousandth: is it in kilometres?"}}};
+    for (const Slip& slip : kSlips)
+        if (ratio > slip.ratio * (1.0 - kAlike) && ratio < slip.ratio * (1.0 + kAlike))
+            return std::string("Check the recorded length: the ratio is about ") + slip.text;
+    return "Check the recorded length, its unit, and that the cable is drawn to its ends";
+}
+
 } // namespace
 
 void report_same_place(Context& context, const Assets& assets, std::size_t position,
@@ -167,12 +186,12 @@ void report_lengths(Context& context, const Assets& assets) {
         const double ratio = *cable.laid / drawn;
         if (ratio >= kShortest && ratio <= kLongest)
             continue;
-        base::Finding finding = finding_at(
-            assets, i, Rule::length_differs,
-            "Cable " + assets.id(i) + " is recorded as " + base::short_text((*cable.laid).value()) +
-                " m but drawn " + base::short_text(drawn.value()) +
-                " m long; the recorded length is used.",
-            "Check the recorded length, its unit, and that the cable is drawn to its ends");
+        base::Finding finding = finding_at(assets, i, Rule::length_differs,
+                                           "Cable " + assets.id(i) + " is recorded as " +
+                                               base::short_text((*cable.laid).value()) +
+                                               " m but drawn " + base::short_text(drawn.value()) +
+                                               " m long; the recorded length is used.",
+                                           length_cure(ratio));
         finding.value = ratio;
         finding.limit = ratio < kShortest ? kShortest : kLongest;
         context.findings.add(std::move(finding));

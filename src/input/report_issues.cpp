@@ -14,6 +14,9 @@ using base::Rule;
 
 constexpr const char* kCheckValue = "Check the recorded value";
 constexpr const char* kCheckGeometry = "Check how the feature is drawn";
+constexpr const char* kCheckSystem =
+    "Check the coordinates, and the coordinate system of the layer; the job file can name another "
+    "(`crs`)";
 constexpr const char* kCheckId = "Give each asset an id of its own";
 
 /// An issue at its canonical place.
@@ -29,7 +32,7 @@ std::vector<Placed> placed(const LayerRecord& record) {
         issues.push_back({record.order.positions[issue.feature], issue});
     for (const std::uint32_t feature : record.order.nameless)
         issues.push_back(
-            {record.order.positions[feature], {feature, 0, IssueKind::not_recorded, {}, 0.0}});
+            {record.order.positions[feature], {feature, 0, IssueKind::not_recorded, {}, {}, 0.0}});
     std::sort(issues.begin(), issues.end(), [](const Placed& a, const Placed& b) {
         return std::tuple(a.position, a.issue.field, a.issue.kind) <
                std::tuple(b.position, b.issue.field, b.issue.kind);
@@ -149,7 +152,11 @@ class IssueWriter {
             return field(issue) + " is " + base::number_text(issue.number) + ", not " +
                    std::string(rule_text(m_allowed[issue.field].rule));
         case IssueKind::unknown_reference:
-            return field(issue) + " is " + quoted(text(issue)) + ", which no asset is called";
+            return field(issue) + " is " + quoted(text(issue)) + ", which no asset is called" +
+                   (issue.other.is_valid()
+                        ? " (there is " + quoted(m_context.result.layers.text.view(issue.other)) +
+                              ")"
+                        : "");
         case IssueKind::unclear_reference:
             return field(issue) + " is " + quoted(text(issue)) +
                    ", which assets of several layers are called";
@@ -191,10 +198,12 @@ class IssueWriter {
             message += (i == 0 ? "" : " and ") + fault(issues[i]);
         const bool nameless = issues.front().kind == IssueKind::not_recorded;
         message += nameless && issues.size() == 1 ? std::string(".") : consequence(rule);
-        base::Finding finding = finding_at(m_assets, position, rule, std::move(message),
-                                           nameless                  ? kCheckId
-                                           : rule == Rule::bad_value ? kCheckValue
-                                                                     : kCheckGeometry);
+        base::Finding finding =
+            finding_at(m_assets, position, rule, std::move(message),
+                       nameless                                             ? kCheckId
+                       : rule == Rule::bad_value                            ? kCheckValue
+                       : issues.front().kind == IssueKind::cannot_transform ? kCheckSystem
+                                                                            : kCheckGeometry);
         if (issues.front().kind == IssueKind::out_of_range)
             finding.value = issues.front().number;
         if (rule == Rule::zero_length) {

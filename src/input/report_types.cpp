@@ -1,5 +1,6 @@
 // Types of cables and fuses that the catalogue does not have, and those that are not recorded.
 #include "loopwalk/base/text.hpp"
+#include "loopwalk/catalogue/type_words.hpp"
 
 #include "report.hpp"
 #include <map>
@@ -45,7 +46,7 @@ class TypeUses {
             write(use,
                   "The " + m_field + " " + quoted(m_spelling[word]) + " of layer " + layer() +
                       " (" + features(use.count) + ") is not in the catalogue.",
-                  "Check the word, or add the type to the catalogue");
+                  cure(m_spelling[word]));
         if (m_missing.count > 0)
             write(m_missing,
                   "No " + m_field + " is recorded for " + features(m_missing.count) + " of layer " +
@@ -54,6 +55,17 @@ class TypeUses {
     }
 
   private:
+    /// What the words seem to mean, for the user to decide.
+    [[nodiscard]] std::string cure(const std::string& word) const {
+        const catalogue::TypeGuess guess =
+            m_rule == Rule::type_unknown ? catalogue::guess_cable(word, m_context.catalogue)
+                                         : catalogue::guess_fuse(word, m_context.catalogue).type;
+        if (guess.names.empty())
+            return "Check the word (" + guess.reason + "), or add the type to the catalogue";
+        constexpr std::size_t kMost = 4;
+        return "Say in the job file under `values` what it stands for, if it is one of these: " +
+               base::listed(guess.names, kMost) + " (" + guess.reason + ")";
+    }
     [[nodiscard]] std::string layer() const { return std::string(base::layer_name(m_layer)); }
 
     void write(const Use& use, std::string message, std::string fix) {

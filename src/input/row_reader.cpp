@@ -74,7 +74,7 @@ bool RowReader::next() {
 }
 
 void RowReader::add_issue(IssueKind kind, double number) {
-    m_record.issues.push_back({m_feature, 0, kind, base::TextId(), number});
+    m_record.issues.push_back({m_feature, 0, kind, base::TextId(), base::TextId(), number});
 }
 
 const config::Translation* RowReader::translation(std::size_t rule, std::string_view text) {

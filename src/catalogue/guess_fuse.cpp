@@ -1,0 +1,247 @@
+// Words for protective devices: standards, forms, breakers, links, ratings.
+#include "loopwalk/base/text.hpp"
+#include "loopwalk/catalogue/type_words.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cctype>
+
+namespace loopwalk::catalogue {
+
+namespace {
+
+/// Words that name a kind of device, and the types of the catalogue that are of it.
+struct Kind {
+    std::string_view word;
+    std::string_view types; ///< separated by commas
+    bool is_exact = false;  ///< the word says the standard itself
+};
+
+// Which standard a fuse is to is common practice and no more for all words but the standards.
+constexpr std::array kKinds{
+    Kind{"bs88-2", "BS 88-2", true},
+    Kind{"bs88-3", "BS 88-3", true},
+    Kind{"bs1361", "BS 1361", true},
+    Kind{"bs1362", "BS 1362", true},
+    Kind{"bs3036", "BS 3036", true},
+    Kind{"88-2", "BS 88-2", true},
+    Kind{"88-3", "BS 88-3", true},
+    Kind{"1361", "BS 1361", true},
+    Kind{"1362", "BS 1362", true},
+    Kind{"3036", "BS 3036", true},
+    Kind{"gg", "gG", true},
+    Kind{"gl", "gG"},
+    Kind{"nh", "gG"},
+    Kind{"nh00", "gG"},
+    Kind{"diazed", "gG"},
+    Kind{"neozed", "gG"},
+    Kind{"bs88", "BS 88-2,BS 88-3"},
+    Kind{"88", "BS 88-2,BS 88-3"},
+    Kind{"hrc", "BS 88-2,BS 88-3,gG"},
+    Kind{"hbc", "BS 88-2,BS 88-3,gG"},
+    Kind{"cartridge", "BS 88-2,BS 88-3,BS 1361"},
+    Kind{"rewireable", "BS 3036"},
+    Kind{"rewirable", "BS 3036"},
+    Kind{"semi-enclosed", "BS 3036"},
+    Kind{"plug", "BS 1362"},
+    Kind{"isolator", "none", true},
+    Kind{"solidlink", "none", true},
+    Kind{"unfused", "none"},
+    Kind{"link", "none"},
+};
+
+constexpr std::array<std::string_view, 8> kNoMeaning{"fuse",     "type",    "rating", "amp",
+                                                     "fuselink", "cut-out", "cutout", "rated"};
+
+std::string evened(std::string_view text) {
+    std::string result = " " + base::folded(text) + " ";
+    struct Replacement {
+        std::string_view from, to;
+    };
+    constexpr std::array<Replacement, 9> kReplacements{{{" bs ", " bs"},
+                                                        {"solid link", "solidlink"},
+                                                        {"fuse link", "fuselink"},
+                                                        {"fuse-link", "fuselink"},
+                                                        {" part ", "-"},
+                                                        {" pt ", "-"},
+                                                        {" amps", "a"},
+                                                        {" amp", "a"},
+                                                        {" a ", "a "}}};
+    for (const Replacement& r : kReplacements)
+        for (std::size_t at = result.find(r.from); at != std::string::npos;
+             at = result.find(r.from, at + r.to.size()))
+            result.replace(at, r.from.size(), r.to);
+    return result;
+}
+
+std::vector<std::string> words_of(const std::string& text) {
+    std::vector<std::string> words;
+    std::string word;
+    for (const char c : text) {
+        const bool parts = std::isspace(static_cast<unsigned char>(c)) != 0 || c == ',' ||
+                           c == ';' || c == '(' || c == ')' || c == '/' || c == ':';
+        if (!parts) {
+            word += c;
+        } else if (!word.empty()) {
+            words.push_back(word);
+            word.clear();
+        }
+    }
+    return words;
+}
+
+using Names = std::vector<std::string>;
+
+Names names_in(std::string_view list) {
+    Names names;
+    while (!list.empty()) {
+        const std::string_view name = list.substr(0, list.find(','));
+        names.emplace_back(name);
+        list.remove_prefix(std::min(list.size(), name.size() + 1));
+    }
+    return names;
+}
+
+bool holds(const Names& names, const std::string& name) {
+    return std::find(names.begin(), names.end(), name) != names.end();
+}
+
+/// What a text says about a device.
+class Said {
+  public:
+    explicit Said(const std::vector<std::string>& words) {
+        for (const std::string& word : words)
+            if (!by_kind(word) && !by_breaker(word) && !by_rating(word) && !is_empty(word))
+                left_over.push_back(word);
+        name_breaker();
+    }
+
+    Names left_over;
+    Names standards; ///< types that are named outright
+    Names kinds;     ///< types that words of the trade allow
+    std::optional<double> rating_a;
+    bool contradicts = false;
+
+  private:
+    bool m_is_breaker = false;
+    char m_curve = ' ';
+
+    static bool is_empty(const std::string& word) {
+        const bool is_year = word.size() == 4 &&
+                             (word.starts_with("19") || word.starts_with("20")) &&
+                             base::parse_number(word).has_value(); // of a standard's edition
+        return is_year || std::find(kNoMeaning.begin(), kNoMeaning.end(), word) != kNoMeaning.end();
+    }
+
+    bool by_kind(const std::string& word) {
+        const auto* const found = std::find_if(kKinds.begin(), kKinds.end(),
+                                               [&](const Kind& kind) { return kind.word == word; });
+        if (found == kKinds.end())
+            return false;
+        Names names = names_in(found->types);
+        if (found->is_exact) {
+            standards.insert(standards.end(), names.begin(), names.end());
+        } else {
+            if (!kinds.empty())
+                std::erase_if(names, [this](const auto& name) { return !holds(kinds, name); });
+            contradicts = contradicts || names.empty();
+            kinds = names;
+        }
+        return true;
+    }
+
+    /// "mcb", "b6", "b".
+    bool by_breaker(const std::string& word) {
+        if (word == "mcb" || word == "breaker" || word == "rcbo") {
+            m_is_breaker = true;
+            return true;
+        }
+        const auto rating = base::parse_number(word.substr(1));
+        if (word[0] < 'b' || word[0] > 'd' || (word.size() > 1 && !rating))
+            return false;
+        contradicts = contradicts || (m_curve != ' ' && m_curve != word[0]);
+        m_curve = word[0];
+        m_is_breaker = m_is_breaker || rating.has_value();
+        if (rating)
+            rate(*rating);
+        return true;
+    }
+
+    void rate(double rating) {
+        contradicts = contradicts || (rating_a && *rating_a != rating);
+        rating_a = rating;
+    }
+
+    bool by_rating(const std::string& word) {
+        if (!word.ends_with('a'))
+            return false;
+        const auto rating = base::parse_number(std::string_view(word).substr(0, word.size() - 1));
+        if (!rating || *rating <= 0.0)
+            return false;
+        rate(*rating);
+        return true;
+    }
+
+    void name_breaker() {
+        if (!m_is_breaker) {
+            if (m_curve != ' ')
+                left_over.emplace_back(1, m_curve); // a lone letter
+            return;
+        }
+        contradicts = contradicts || !standards.empty() || !kinds.empty();
+        for (const char curve : {'B', 'C', 'D'}) {
+            const std::string name = std::string("MCB ") + curve;
+            if (m_curve == ' ')
+                kinds.push_back(name);
+            else if (std::toupper(m_curve) == curve)
+                standards.push_back(name);
+        }
+    }
+};
+
+std::string reason_of(const Said& said, const Names& names) {
+    std::string reason = "it names the standard";
+    if (said.standards.empty())
+        reason = said.kinds.empty() ? "no kind of device is said" : "a word of the trade";
+    if (names.empty() && !said.kinds.empty())
+        reason = "no type of the catalogue fits";
+    if (names.size() > 1)
+        reason = "not said: the standard";
+    constexpr std::size_t kAll = 8;
+    if (!said.left_over.empty())
+        reason += "; not understood: " + base::listed(said.left_over, kAll);
+    if (said.contradicts)
+        reason += "; it contradicts itself";
+    return reason;
+}
+
+} // namespace
+
+FuseGuess guess_fuse(std::string_view text, const Catalogue& catalogue) {
+    if (const auto exact = catalogue.find_fuse(text)) {
+        FuseGuess guess;
+        guess.type = {{catalogue.fuse(*exact).name}, true, "a name of the catalogue"};
+        return guess;
+    }
+    if (base::same_word(text, "none")) {
+        FuseGuess guess;
+        guess.type = {{"none"}, true, "a word of the field"};
+        return guess;
+    }
+    Said said(words_of(evened(text)));
+    if (said.standards.size() > 1) // fuses to BS 88-2 have the letters gG on them
+        std::erase(said.standards, "gG");
+    said.contradicts = said.contradicts || said.standards.size() > 1;
+    FuseGuess guess;
+    for (const std::string& name : said.standards.empty() ? said.kinds : said.standards)
+        if (name == "none" || catalogue.find_fuse(name))
+            guess.type.names.push_back(name);
+    guess.type.reason = reason_of(said, guess.type.names);
+    guess.type.is_sure = said.standards.size() == 1 && guess.type.names.size() == 1 &&
+                         said.left_over.empty() && !said.contradicts;
+    if (!said.contradicts)
+        guess.rating_a = said.rating_a;
+    return guess;
+}
+
+} // namespace loopwalk::catalogue

@@ -1,0 +1,135 @@
+// Places that are wrong in ways that can be told from the numbers.
+#include "input_fixture.hpp"
+
+namespace loopwalk::input {
+namespace {
+
+class PlacesTest : public InputTest {
+  protected:
+    /// Forty columns along a street in the national grid, 30 m apart, some of them moved.
+    void columns(const std::vector<Feature>& moved) {
+        std::vector<Feature> all = moved;
+        for (int i = 0; i < 40; ++i)
+            all.push_back({point(412000 + 30.0 * i, 298000 + i % 3),
+                           R"("column_id":"C)" + std::to_string(100 + i) + '"'});
+        layer(AssetLayer::columns, all);
+    }
+    void cables() {
+        layer(AssetLayer::cables,
+              {{line("[[412000,298000],[413000,298000]]"), R"("cable_id":"K1")"},
+               {line("[[412000,298040],[413000,298040]]"), R"("cable_id":"K2")"}});
+    }
+};
+
+TEST_F(PlacesTest, ExchangedCoordinatesAreRecognised) {
+    cables();
+    columns({{point(298001, 412300), R"("column_id":"SWAPPED")"},
+             {point(500000, 298000), R"("column_id":"FAR")"}});
+    (void)read();
+    const auto far = found(Rule::outlier_place);
+    ASSERT_EQ(far.size(), 2U);
+    EXPECT_EQ(far[0].asset_id, "FAR");
+    EXPECT_EQ(far[0].fix, "Check the coordinates");
+    EXPECT_EQ(far[1].asset_id, "SWAPPED");
+    expect_has(far[1].fix, "Exchange easting and northing: at 412300, 298001 it would lie");
+}
+
+TEST_F(PlacesTest, NullIslandIsRecognisedInAnyProjection) {
+    cables();
+    // Longitude 0, latitude 0 in the national grid: easting 622575.7 m, northing -5527063.8 m, by
+    // the projection's own formulas (Airy ellipsoid, OS "A guide to coordinate systems", annex C).
+    columns({{point(622576, -5527064), R"("column_id":"NULL")"},
+             {point(0, 0), R"("column_id":"ZERO")"}});
+    (void)read();
+    const auto far = found(Rule::outlier_place);
+    ASSERT_EQ(far.size(), 2U);
+    expect_has(far[0].message, "lies at longitude 0, latitude 0");
+    expect_has(far[0].fix, "there are none");
+    expect_has(far[1].message, "lies at 0,0 of its coordinate system");
+}
+
+TEST_F(PlacesTest, ALayerInAnotherSystemIsOneFindingWithItsCure) {
+    cables();
+    std::vector<Feature> all; // a kilometre or two from the cables, in degrees
+    for (int i = 0; i < 40; ++i)
+        all.push_back({point(-1.8236 + 0.0004 * i, 52.5795),
+                       R"("column_id":"C)" + std::to_string(100 + i) + '"'});
+    layer(AssetLayer::columns, all); // degrees in a file that states the national grid
+    (void)read();
+    const auto far = found(Rule::outlier_place);
+    ASSERT_EQ(far.size(), 1U);
+    EXPECT_EQ(far[0].asset_id, "C101"); // C100 is the first hundredth
+    EXPECT_EQ(far[0].count, 40);
+    expect_has(far[0].message, "Most of the layer columns lies far from the layer cables");
+    expect_has(far[0].fix, "Its numbers are those of EPSG:4326");
+    expect_has(far[0].fix, "[columns] crs = \"EPSG:4326\"");
+}
+
+TEST_F(PlacesTest, ALayerWithItsAxesExchangedIsOneFinding) {
+    cables();
+    std::vector<Feature> all;
+    for (int i = 0; i < 40; ++i)
+        all.push_back({point(298000 + i % 3, 412000 + 30.0 * i),
+                       R"("column_id":"C)" + std::to_string(100 + i) + '"'});
+    layer(AssetLayer::columns, all);
+    (void)read();
+    const auto far = found(Rule::outlier_place);
+    ASSERT_EQ(far.size(), 1U);
+    expect_has(far[0].fix, "exchanged in the whole layer");
+}
+
+TEST_F(PlacesTest, ALayerInTheCablesSystemUnderAnotherNameIsRecognised) {
+    cables();
+    std::vector<Feature> all;
+    for (int i = 0; i < 40; ++i)
+        all.push_back({point(412000 + 30.0 * i, 298000),
+                       R"("column_id":"C)" + std::to_string(100 + i) + '"'});
+    layer(AssetLayer::columns, all, "EPSG::2157"); // Irish grid stated
+    (void)read();
+    const auto far = found(Rule::outlier_place);
+    ASSERT_EQ(far.size(), 1U);
+    expect_has(far[0].fix, "[columns] crs = \"EPSG:27700\"");
+}
+
+TEST_F(PlacesTest, ACatalogueWordIsSuggestedForTypesThatAreNot) {
+    columns({});
+    layer(AssetLayer::cables,
+          {{line("[[412000,298000],[413000,298000]]"), R"("cable_id":"K1","cable_type":"6mm SWA")"},
+           {line("[[412000,298040],[413000,298040]]"), R"("cable_id":"K2","cable_type":"odd")"}});
+    (void)read();
+    const auto types = found(Rule::type_unknown);
+    ASSERT_EQ(types.size(), 2U);
+    expect_has(types[0].fix, "under `values` what it stands for, if it is one of these: SWA 6");
+    expect_has(types[1].fix, "no size is said");
+}
+
+TEST_F(PlacesTest, IdsThatAreWrittenAlmostAlikeAreNamed) {
+    cables();
+    columns({});
+    source(AssetLayer::loads).dataset =
+        write("loads.csv", "column_id,load_w\nc-0101,1\n\"C 102\",2\nC1O1,3\n");
+    (void)read();
+    const auto bad = found(Rule::bad_value);
+    ASSERT_EQ(bad.size(), 3U);
+    expect_has(bad[0].message, "'C 102', which no asset is called (there is 'C102')");
+    expect_has(bad[1].message, "'C1O1', which no asset is called; it counts");
+    expect_has(bad[2].message, "'c-0101', which no asset is called (there is 'C101')");
+}
+
+TEST_F(PlacesTest, RatiosOfLengthsTellTheSlip) {
+    columns({});
+    // Drawn 1000 m; the ground differs by less than 0.1 %. 3300 ft is 1005.8 m.
+    layer(AssetLayer::cables,
+          {{line("[[412000,298000],[413000,298000]]"), R"("cable_id":"FEET","length_m":3300)"},
+           {line("[[412000,298040],[413000,298040]]"), R"("cable_id":"KM","length_m":1.02)"},
+           {line("[[412000,298080],[413000,298080]]"), R"("cable_id":"ODD","length_m":5000)"}});
+    (void)read();
+    const auto lengths = found(Rule::length_differs);
+    ASSERT_EQ(lengths.size(), 3U);
+    expect_has(lengths[0].fix, "is it in feet?");
+    expect_has(lengths[1].fix, "is it in kilometres?");
+    expect_has(lengths[2].fix, "Check the recorded length, its unit");
+}
+
+} // namespace
+} // namespace loopwalk::input
