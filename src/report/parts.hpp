@@ -75,6 +75,9 @@ void write_section_ohms(Context& c, const std::vector<base::SectionId>& sections
                                          const std::vector<LoopOhms>& loops);
 /// Loop impedance and smallest earth-fault current at the end of the trail.
 [[nodiscard]] Loop write_loop(Context& c, const assess::Source& source, const TrailOhms& ohms);
+/// The same of a column that returns through an electrode of its own.
+[[nodiscard]] Loop write_tt_loop(Context& c, base::ColumnId id, const assess::Source& source,
+                                 const TrailOhms& ohms);
 
 /// The same from the figures of a column on a loop that is not worked on a page.
 [[nodiscard]] Loop write_given_loop(Context& c, const assess::Source& source,

@@ -267,9 +267,10 @@ namespace {
 void write_drop_figures(Context& c, const assess::ColumnFigures& figures) {
     std::string text = "The way has closed loops or several phases: voltages are worked for all of "
                        "it at once (docs/method.md section 9), not on this page. High bound " +
-                       written((*figures.vdrop_high_pct).value()) + " %, low bound ";
-    text += figures.vdrop_low_pct.has_value() ? written((*figures.vdrop_low_pct).value()) + " %."
-                                              : "not known.";
+                       written_fine((*figures.vdrop_high_pct).value()) + " %, low bound ";
+    text += figures.vdrop_low_pct.has_value()
+                ? written_fine((*figures.vdrop_low_pct).value()) + " %."
+                : "not known.";
     c.page.paragraph(text);
 }
 
