@@ -37,7 +37,7 @@ Impedances impedances_at(const AllDriving& d, LocalVertex v) {
 class ShortestWays {
   public:
     ShortestWays(const Block& block, const model::Layers& layers, const network::Network& net)
-        : m_block(block), m_layers(layers), m_net(net), m_steps(block.vertices.size()) {
+        : m_block(block), m_net(net), m_steps(block.vertices.size()) {
         for (const Block::Section& section : block.sections) {
             const double metres =
                 section_length(layers, net.snapped.sections[section.id.index()]).value();
@@ -89,7 +89,6 @@ class ShortestWays {
     }
 
     const Block& m_block;
-    const model::Layers& m_layers;
     const network::Network& m_net;
     std::vector<std::vector<std::pair<LocalVertex, double>>> m_steps;
 };
