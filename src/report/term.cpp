@@ -16,6 +16,9 @@ constexpr double kAgreement = 1e-9; // relative; the same formulas in another or
 
 /// Decimals that give a number so many significant digits.
 int decimals_for(double value, int digits) {
+    if (!std::isfinite(value)) {
+        throw base::InternalError("a figure on a page is not a number");
+    }
     const double size = std::abs(value);
     const int before = size > 0.0 ? static_cast<int>(std::floor(std::log10(size))) + 1 : 1;
     return std::max(0, digits - before);
