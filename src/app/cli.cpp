@@ -51,11 +51,11 @@ std::string footer_text() {
 }
 
 const std::map<std::string, FailOn>& fail_levels() {
-    static const std::map<std::string, FailOn> kLevels = {{"danger", FailOn::danger},
-                                                          {"fail", FailOn::fail},
-                                                          {"warning", FailOn::warning},
-                                                          {"undecided", FailOn::undecided}};
-    return kLevels;
+    static const std::map<std::string, FailOn> levels = {{"danger", FailOn::danger},
+                                                         {"fail", FailOn::fail},
+                                                         {"warning", FailOn::warning},
+                                                         {"undecided", FailOn::undecided}};
+    return levels;
 }
 
 void add_check(CLI::App& app, Options& options) {
@@ -79,9 +79,9 @@ void add_check(CLI::App& app, Options& options) {
 }
 
 const std::map<std::string, PageFormat>& page_formats() {
-    static const std::map<std::string, PageFormat> kFormats = {{"text", PageFormat::text},
-                                                               {"markdown", PageFormat::markdown}};
-    return kFormats;
+    static const std::map<std::string, PageFormat> formats = {{"text", PageFormat::text},
+                                                              {"markdown", PageFormat::markdown}};
+    return formats;
 }
 
 void add_explain(CLI::App& app, Options& options) {

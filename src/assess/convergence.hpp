@@ -12,27 +12,27 @@ class Convergence {
 
     /// `change`: largest change of any voltage in the sweep just made, V.
     [[nodiscard]] State look(double change) {
-        constexpr double tolerance = 1e-12; // of u0, of all changes still to come
-        constexpr int most_sweeps = 20000;  // arrives within 1e-6 of the load that collapses
+        constexpr double kTolerance = 1e-12; // of u0, of all changes still to come
+        constexpr int kMostSweeps = 20000;   // arrives within 1e-6 of the load that collapses
         // Short of collapse changes fall at least as the square of the sweeps.
-        constexpr int settled_sweeps = 200;
-        constexpr double settled = 1e-3;
+        constexpr int kSettledSweeps = 200;
+        constexpr double kSettled = 1e-3;
         ++m_sweeps;
-        if (!std::isfinite(change) || m_sweeps > most_sweeps ||
-            (m_sweeps > settled_sweeps && change > settled * m_u0)) {
+        if (!std::isfinite(change) || m_sweeps > kMostSweeps ||
+            (m_sweeps > kSettledSweeps && change > kSettled * m_u0)) {
             return State::failed;
         }
         // Changes shrink by a constant factor in the end: their sum is that of a geometric series.
         const double rate = m_last > 0.0 ? change / m_last : 0.0;
         m_last = change;
         const double to_come = rate < 1.0 ? change * rate / (1.0 - rate) : change;
-        const bool arrived = change <= tolerance * m_u0 &&
-                             (to_come <= tolerance * m_u0 || change <= rounding * m_u0);
+        const bool arrived = change <= kTolerance * m_u0 &&
+                             (to_come <= kTolerance * m_u0 || change <= kRounding * m_u0);
         return arrived ? State::reached : State::going_on;
     }
 
   private:
-    static constexpr double rounding = 1e-15;
+    static constexpr double kRounding = 1e-15;
     double m_u0;
     double m_last = 0.0;
     int m_sweeps = 0;

@@ -62,15 +62,15 @@ DeviceChoice device_choice(const FuseType& type, Ampere rating) {
 }
 
 double overload_factor(const DeviceChoice& choice) {
-    constexpr double semi_enclosed = 0.725; // fusing current twice the rating
-    constexpr double most = 1.45;
+    constexpr double kSemiEnclosed = 0.725; // fusing current twice the rating
+    constexpr double kMost = 1.45;
     if (base::same_word(choice.type->name, "BS 3036")) {
-        return semi_enclosed;
+        return kSemiEnclosed;
     }
     // Small links of IEC 60269-1: conventional fusing current 2.1 and 1.9 times the rating. Links
     // to BS 88-2 are held to 1.6 times and fall under reg 433.1.202 as from 16 A on.
     if (base::same_word(choice.type->name, "gG") && choice.rating < Ampere(16.0)) {
-        return most / (choice.rating <= Ampere(4.0) ? 2.1 : 1.9);
+        return kMost / (choice.rating <= Ampere(4.0) ? 2.1 : 1.9);
     }
     return 1.0;
 }
@@ -163,8 +163,8 @@ BreakingRange breaking_range(const DeviceChoices& device) {
 }
 
 bool can_break(double capacity_ka, double current_ka) noexcept {
-    constexpr double rounding = 1e-9;
-    return current_ka <= capacity_ka * (1.0 + rounding);
+    constexpr double kRounding = 1e-9;
+    return current_ka <= capacity_ka * (1.0 + kRounding);
 }
 
 const DeviceChoices& DeviceBook::of(const FuseRecord& fuse, base::AssetLayer layer) {

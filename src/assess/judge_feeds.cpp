@@ -204,15 +204,15 @@ class Openings {
 
 /// How many times smaller every current could be and still clear within the limit.
 Number margin_of(Openings& openings, Second limit) {
-    constexpr double most = 1e5;
-    constexpr int halvings = 60;
+    constexpr double kMost = 1e5;
+    constexpr int kHalvings = 60;
     const auto clears = [&](double by) {
         const Maybe<Second> t = openings.time(by);
         return t.has_value() && *t <= limit;
     };
-    double low = 1.0 / most;
-    double high = most;
-    for (int i = 0; i < halvings; ++i) {
+    double low = 1.0 / kMost;
+    double high = kMost;
+    for (int i = 0; i < kHalvings; ++i) {
         const double middle = std::sqrt(low * high);
         (clears(middle) ? low : high) = middle;
     }
@@ -350,10 +350,10 @@ Judge::SectionCover Judge::fed_section(base::SectionId id) {
     if (why_unjudged(feed) == Reason::no_device || !figures.has_zs) {
         return {figures.has_zs ? Cover::no_device : Cover::undecided, {}};
     }
-    constexpr int steps = 4;
+    constexpr int kSteps = 4;
     std::vector<double> shares{place.point.share};
-    for (int i = 0; i <= steps && place.point.section != MultiFeed::Point::kNone; ++i) {
-        shares.push_back(static_cast<double>(i) / steps);
+    for (int i = 0; i <= kSteps && place.point.section != MultiFeed::Point::kNone; ++i) {
+        shares.push_back(static_cast<double>(i) / kSteps);
     }
     SectionCover worst{Cover::clears, Second(0.0)};
     for (const double share : shares) {

@@ -10,23 +10,23 @@ namespace loopwalk::assess {
 /// its parts, so the steps cannot miss its summit.
 template <class Function>
 [[nodiscard]] double highest_at(Function f) {
-    constexpr int looks = 16;
+    constexpr int kLooks = 16;
     int best = 0;
     double highest = f(0.0);
-    for (int i = 1; i <= looks; ++i) {
-        const double value = f(static_cast<double>(i) / looks);
+    for (int i = 1; i <= kLooks; ++i) {
+        const double value = f(static_cast<double>(i) / kLooks);
         if (value > highest) {
             highest = value;
             best = i;
         }
     }
-    constexpr double golden = 0.6180339887498949;
-    constexpr double near_enough = 1e-9;
-    double left = std::fmax(0.0, static_cast<double>(best - 1) / looks);
-    double right = std::fmin(1.0, static_cast<double>(best + 1) / looks);
-    while (right - left > near_enough) {
-        const double a = right - golden * (right - left);
-        const double b = left + golden * (right - left);
+    constexpr double kGolden = 0.6180339887498949;
+    constexpr double kNearEnough = 1e-9;
+    double left = std::fmax(0.0, static_cast<double>(best - 1) / kLooks);
+    double right = std::fmin(1.0, static_cast<double>(best + 1) / kLooks);
+    while (right - left > kNearEnough) {
+        const double a = right - kGolden * (right - left);
+        const double b = left + kGolden * (right - left);
         if (f(a) < f(b)) {
             left = a;
         } else {
@@ -35,7 +35,7 @@ template <class Function>
     }
     // The summit of a ring whose far end is flat may be an end of the section itself.
     const double found = (left + right) / 2.0;
-    return f(found) > highest ? found : static_cast<double>(best) / looks;
+    return f(found) > highest ? found : static_cast<double>(best) / kLooks;
 }
 
 } // namespace loopwalk::assess

@@ -4,7 +4,8 @@
 
 namespace loopwalk::base {
 
-std::string_view rule_name(Rule rule) noexcept {
+// One line for each rule, as long as there are rules.
+std::string_view rule_name(Rule rule) noexcept { // NOLINT(readability-function-size)
     switch (rule) {
     case Rule::not_traced:
         return "not-traced";

@@ -2,6 +2,7 @@
 #include "loopwalk/base/text.hpp"
 
 #include <algorithm>
+#include <array>
 #include <charconv>
 #include <cmath>
 
@@ -15,10 +16,10 @@ constexpr std::size_t kBufferSize = 1100;
 
 template <class... Format>
 std::string written(double value, Format... format) {
-    char buffer[kBufferSize];
+    std::array<char, kBufferSize> buffer{};
     const double plain = value == 0.0 ? 0.0 : value; // no "-0"
-    const auto result = std::to_chars(buffer, buffer + kBufferSize, plain, format...);
-    return {buffer, result.ptr};
+    const auto result = std::to_chars(buffer.data(), buffer.data() + kBufferSize, plain, format...);
+    return {buffer.data(), result.ptr};
 }
 
 } // namespace

@@ -2,6 +2,7 @@
 
 #include "read_tables.hpp"
 #include "table.hpp"
+#include <array>
 #include <cmath>
 #include <set>
 
@@ -9,9 +10,9 @@ namespace loopwalk::catalogue {
 
 namespace {
 
-constexpr std::string_view kConductors[] = {"line", "neutral", "armour", "cpc"};
-constexpr std::string_view kConductorFields[] = {"r20_ohm_km", "x_ohm_km", "alpha",
-                                                 "c",          "csa_mm2",  "k"};
+constexpr std::array<std::string_view, 4> kConductors{"line", "neutral", "armour", "cpc"};
+constexpr std::array<std::string_view, 6> kConductorFields{"r20_ohm_km", "x_ohm_km", "alpha",
+                                                           "c",          "csa_mm2",  "k"};
 
 std::vector<std::string> cable_headings() {
     std::vector<std::string> headings{"cable_type", "description"};

@@ -20,7 +20,8 @@ std::string read_file(const std::string& path) {
     std::ifstream file(path, std::ios::binary);
     if (!file)
         throw base::ConfigError(
-            path + ": cannot be opened: " + (errno != 0 ? std::strerror(errno) : "unknown reason") +
+            path + ": cannot be opened: " +
+            (errno != 0 ? std::generic_category().message(errno) : "unknown reason") +
             "; check the path of the job file");
     std::string text{std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
     if (file.bad())

@@ -10,7 +10,6 @@ namespace loopwalk::config {
 
 namespace {
 
-using base::AssetLayer;
 using base::Bounds;
 using base::Number;
 

@@ -31,7 +31,7 @@ std::string first_free(const std::vector<std::string>& candidates, const Names& 
         }
     }
     for (int n = 2;; ++n) {
-        const std::string numbered = candidates.back() + "_" + std::to_string(n);
+        std::string numbered = candidates.back() + "_" + std::to_string(n);
         if (!taken.has(numbered)) {
             return numbered;
         }

@@ -8,6 +8,7 @@
 #include "gdal_error_scope.hpp"
 #include "gdal_setup.hpp"
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <string_view>
 
@@ -114,9 +115,9 @@ bool Crs::same_as(const Crs& other) const noexcept {
     if (m_state == nullptr || other.m_state == nullptr) {
         return false;
     }
-    static const char* const kOptions[] = {"IGNORE_DATA_AXIS_TO_SRS_AXIS_MAPPING=YES",
-                                           "IGNORE_COORDINATE_EPOCH=YES", nullptr};
-    return m_state->plane.IsSame(&other.m_state->plane, kOptions) != 0;
+    static constexpr std::array<const char*, 3> kOptions{"IGNORE_DATA_AXIS_TO_SRS_AXIS_MAPPING=YES",
+                                                         "IGNORE_COORDINATE_EPOCH=YES", nullptr};
+    return m_state->plane.IsSame(&other.m_state->plane, kOptions.data()) != 0;
 }
 
 std::string Crs::text() const {

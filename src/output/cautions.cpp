@@ -3,7 +3,7 @@
 namespace loopwalk::output {
 
 const std::vector<std::string>& cautions() {
-    static const std::vector<std::string> kCautions = {
+    static const std::vector<std::string> texts = {
         "These are predictions from records. This is not a permit and not a certificate.",
         "Prove dead at the point of work. A lamp off in daylight proves nothing.",
         "A column can hold more than one supply.",
@@ -13,7 +13,7 @@ const std::vector<std::string>& cautions() {
         "prevail.",
         "A lost neutral is not detected by anything computed here.",
     };
-    return kCautions;
+    return texts;
 }
 
 } // namespace loopwalk::output

@@ -28,11 +28,11 @@ struct Condition {
 };
 
 const std::vector<TableColumn>& ohm_columns() {
-    static const std::vector<TableColumn> kColumns = {
+    static const std::vector<TableColumn> table_columns = {
         {"no", Align::number},        {"length", Align::number},   {"line r", Align::number},
         {"line x", Align::number},    {"earth r", Align::number},  {"earth x", Align::number},
         {"neutral r", Align::number}, {"neutral x", Align::number}};
-    return kColumns;
+    return table_columns;
 }
 
 void add_row(Table& table, const std::string& name, const std::string& metres,

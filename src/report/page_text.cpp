@@ -42,12 +42,12 @@ std::string broken_at_equals(const std::string& line) {
     if (shown_width(line) + 2 * kIndent <= kLineLength) {
         return spaces(2 * kIndent) + line + "\n";
     }
-    constexpr std::string_view equals = " = ";
+    constexpr std::string_view kEquals = " = ";
     std::string out = spaces(2 * kIndent);
     std::size_t used = 0;
     std::size_t at = 0;
     while (at < line.size()) {
-        const std::size_t end = std::min(line.find(equals, at + 1), line.size());
+        const std::size_t end = std::min(line.find(kEquals, at + 1), line.size());
         const std::string part = line.substr(at, end - at);
         if (used > 0 && used + shown_width(part) > kLineLength - 2 * kIndent) {
             out += "\n" + spaces(2 * kIndent + 1);

@@ -15,17 +15,17 @@ using catalogue::EarthPath;
 constexpr double kCold = 20.0;
 
 const std::vector<TableColumn>& columns() {
-    static const std::vector<TableColumn> kColumns = {{"cable type"},
-                                                      {"conductor"},
-                                                      {"r20", Align::number},
-                                                      {"alpha", Align::number},
-                                                      {"hot C", Align::number},
-                                                      {"factor", Align::number},
-                                                      {"r hot", Align::number},
-                                                      {"x hot", Align::number},
-                                                      {"r 20 C", Align::number},
-                                                      {"x 20 C", Align::number}};
-    return kColumns;
+    static const std::vector<TableColumn> table_columns = {{"cable type"},
+                                                           {"conductor"},
+                                                           {"r20", Align::number},
+                                                           {"alpha", Align::number},
+                                                           {"hot C", Align::number},
+                                                           {"factor", Align::number},
+                                                           {"r hot", Align::number},
+                                                           {"x hot", Align::number},
+                                                           {"r 20 C", Align::number},
+                                                           {"x 20 C", Align::number}};
+    return table_columns;
 }
 
 struct HotCold {

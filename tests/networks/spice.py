@@ -52,10 +52,11 @@ def deck(circuits, run):
         plus, minus = ("0" if end == "0" else prefix + end for end in (plus, minus))
         lines.append("I%s %s %s dc 0 ac 1" % (prefix, minus, plus))
         asked.append((n, name, plus, minus))
-    lines += [".control", "set numdgt=16", "set width=200", "ac lin 1 50 50"]
-    for plus, minus in [(p, m) for _, _, p, m in asked]:
-        v = "v(%s)" % plus if minus == "0" else "v(%s)-v(%s)" % (plus, minus)
-        lines.append("print real(%s) imag(%s)" % (v, v))
+    lines += [".control", "set numdgt=16", "ac lin 1 50 50"]
+    for k, (_, _, plus, minus) in enumerate(asked):
+        lines.append("let z%d = %s" % (k, "v(%s)" % plus if minus == "0" else
+                                       "v(%s)-v(%s)" % (plus, minus)))
+        lines.append("print z%d" % k)
     lines += [".endc", ".end", ""]
     return "\n".join(lines), asked
 
@@ -64,9 +65,8 @@ def run_deck(text, folder, name):
     path = os.path.join(folder, name)
     with open(path, "w", encoding="ascii") as file:
         file.write(text)
-    done = subprocess.run(["ngspice", "-b", path], stdout=subprocess.PIPE,
-                          stderr=subprocess.STDOUT, text=True, check=False)
-    return done.stdout
+    done = subprocess.run(["ngspice", "-b", path], capture_output=True, text=True, check=False)
+    return done.stdout, done.stderr
 
 
 def impedances(circuits, folder):
@@ -74,11 +74,11 @@ def impedances(circuits, folder):
     results = [{} for _ in circuits]
     for run in range(max((len(c.points) for c in circuits), default=0)):
         text, asked = deck(circuits, run)
-        printed = run_deck(text, folder, "run%d.cir" % run)
-        values = re.findall(r"^(?:real|imag)\(.*\) = (\S+)\s*$", printed, re.MULTILINE)
-        if len(values) != 2 * len(asked):
-            raise RuntimeError("ngspice gave %d numbers, not %d:\n%s"
-                               % (len(values), 2 * len(asked), printed[-2000:]))
-        for k, (n, name, _, _) in enumerate(asked):
-            results[n][name] = complex(float(values[2 * k]), float(values[2 * k + 1]))
+        printed, said = run_deck(text, folder, "run%d.cir" % run)
+        values = re.findall(r"^z(\d+) = (\S+),(\S+)\s*$", printed, re.MULTILINE)
+        if [int(k) for k, _, _ in values] != list(range(len(asked))):
+            raise RuntimeError("ngspice gave %d values, not %d:\n%s"
+                               % (len(values), len(asked), said))
+        for (n, name, _, _), (_, real, imaginary) in zip(asked, values):
+            results[n][name] = complex(float(real), float(imaginary))
     return results

@@ -24,7 +24,9 @@ class Network:
 
     def __init__(self, name, shape):
         self.name, self.shape = name, shape
-        self.nodes, self.edges, self.supplies, self.ways, self.loads = [], [], {}, {}, {}
+        self.phases = 3 if shape.startswith("three-phase") else 1
+        self.nodes, self.edges, self.supplies, self.ways = [], [], {}, {}
+        self.loads, self.phase = {}, {}
 
     def id_of(self, node):
         return "%s-%s%02d" % (self.name, {"supply": "S", "column": "C", "joint": "J",
@@ -44,10 +46,10 @@ def random_length(rng):
     return 10.0 ** rng.uniform(-1.0, 3.0)
 
 
-def random_source(rng):
+def random_source(rng, voltage, phases):
     """ze known as R and X or by its size; the prospective current measured or declared."""
-    source = {"kind": "pillar", "earthing": rng.choice(["TN-S", "TN-C-S"]), "phases": 1,
-              "voltage_v": rng.choice([230.0, 240.0, 216.5]),
+    source = {"kind": "pillar", "earthing": rng.choice(["TN-S", "TN-C-S"]), "phases": phases,
+              "voltage_v": voltage,
               "ze_basis": rng.choice(["measured", "declared"]),
               "pscc_basis": rng.choice(["measured", "declared"]),
               "pscc_ka": 10.0 ** rng.uniform(-0.5, 1.2)}
@@ -93,27 +95,40 @@ def label_ways(network, rng, together):
             network.ways[number] = "1" if together else str(position + 1)
 
 
-def give_loads(network, rng):
-    for node in network.columns():
-        network.loads[node] = (rng.choice([0.0, 24.0, 36.5, 71.0]), rng.uniform(0.8, 1.0))
+def give_loads(network, rng, ohms):
+    """Watts and power factor of each column, a few leading. Together they stay below what any circuit
+    of this much cable can carry: S * Z < U0^2 / 4 (two equal conductors, all load at the end)."""
+    columns = network.columns()
+    weights = {node: rng.choice([0.0, 1.0, 1.0, rng.uniform(0.2, 2.0)]) for node in columns}
+    u0 = network.supplies[0]["voltage_v"]
+    most = 0.2 * u0 ** 2 / sum(abs(ohms(e.cable_type)) * e.length for e in network.edges)
+    each = 0.8 * most / max(sum(weights.values()), 1.0)
+    for node in columns:
+        factor = rng.uniform(0.8, 1.0) * (1.0 if rng.random() < 0.9 else -1.0)
+        network.loads[node] = (round(weights[node] * each, 6), factor)
+        if network.phases == 3:
+            network.phase[node] = rng.choice(["L1", "L2", "L3"])
 
 
-SHAPES = ("tree", "ring", "two ways", "mesh", "parallel", "several supplies")
+SHAPES = ("tree", "ring", "two ways", "mesh", "parallel", "several supplies", "three-phase tree",
+          "three-phase mesh")
 
 
-def make_network(seed, number, shape, types):
-    """The `number`-th network of a seed, whatever else is made with it."""
+def make_network(seed, number, shape, types, ohms):
+    """The `number`-th network of a seed, whatever else is made with it. `ohms` gives the ohm per metre
+    of both conductors of a type."""
     rng = random.Random("%s/%d/%s" % (seed, number, shape))
     network = Network("N%03d" % number, shape)
+    voltage = rng.choice([230.0, 240.0, 216.5])
     network.nodes.append("supply")
-    network.supplies[0] = random_source(rng)
+    network.supplies[0] = random_source(rng, voltage, network.phases)
     grow_tree(network, rng, rng.randrange(3, 25), types)
     if shape == "ring":
         add_edge(network, rng, 0, len(network.nodes) - 1, types)
     elif shape == "two ways":
         close_loops(network, rng, 1, types, True)
         add_edge(network, rng, 0, rng.randrange(1, len(network.nodes)), types)
-    elif shape == "mesh":
+    elif shape in ("mesh", "three-phase mesh"):
         close_loops(network, rng, rng.randrange(2, 8), types, True)
     elif shape == "parallel":
         for edge in rng.sample(network.edges, min(3, len(network.edges))):
@@ -122,16 +137,17 @@ def make_network(seed, number, shape, types):
         for _ in range(rng.randrange(1, 3)):
             supply = len(network.nodes)
             network.nodes.append("supply")
-            network.supplies[supply] = random_source(rng)
+            network.supplies[supply] = random_source(rng, voltage, 1)
             add_edge(network, rng, supply, rng.randrange(1, supply), types)
         close_loops(network, rng, rng.randrange(0, 3), types, False)
-    label_ways(network, rng, shape == "ring" or rng.random() < 0.3)
-    give_loads(network, rng)
+    # Of joined supplies, a way beside the joined one is calculated from its own supply alone.
+    label_ways(network, rng, shape in ("ring", "several supplies") or rng.random() < 0.3)
+    give_loads(network, rng, ohms)
     return network
 
 
-def make_networks(seed, count, shapes, types):
-    return [make_network(seed, n, shapes[n % len(shapes)], types) for n in range(count)]
+def make_networks(seed, count, types, ohms):
+    return [make_network(seed, n, SHAPES[n % len(SHAPES)], types, ohms) for n in range(count)]
 
 
 # ------------------------------------------------------------------------------------- the records
@@ -169,7 +185,7 @@ def features_of(number, network):
             watts, factor = network.loads[node]
             layers["columns"].append(feature(
                 point(number, node), column_id=network.id_of(node), load_w=watts,
-                power_factor=factor, fuse_type="BS 88-2", fuse_a=6.0, owner="council",
+                power_factor=factor, phase=network.phase.get(node), fuse_type="BS 88-2", fuse_a=6.0, owner="council",
                 tail_type="Flat twin and earth 1.5", tail_m=6.0))
         elif kind == "joint":
             layers["joints"].append(feature(point(number, node), joint_id=network.id_of(node),
@@ -187,8 +203,8 @@ def features_of(number, network):
         named = {network.ways[n] for n, e in enumerate(network.edges) if supply in (e.a, e.b)}
         for way in sorted(named):
             layers["ways"].append(feature(None, supply_id=network.id_of(supply), way=way,
-                                          circuit=way, phase="L1", fuse_type="BS 88-2",
-                                          fuse_a=25.0))
+                                          circuit=way, fuse_type="BS 88-2", fuse_a=25.0,
+                                          phase="L1" if network.phases == 1 else None))
     return layers
 
 
