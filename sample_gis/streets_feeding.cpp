@@ -113,6 +113,45 @@ void build_halyard_road(Town& town) {
                 "Halyard Road: 4 A behind the 6 A of HA-03");
 }
 
+/// A main with its substation on record: what starts on it needs no figures of its own.
+void build_xebec_street(Town& town) {
+    Street street(town, {"XE", "Xebec Street", "Harbour", 0, 13, 0.0});
+    Supply substation;
+    substation.supply_id = "N-XE";
+    substation.kind = "substation";
+    substation.road = "Xebec Street";
+    substation.ze_ohm.reset();
+    substation.ze_basis.clear();
+    substation.pscc_ka.reset();
+    substation.pscc3_ka.reset();
+    substation.pscc_basis.clear();
+    substation.fuse_type = "gG";
+    substation.fuse_a = 400.0;
+    substation.transformer_kva = 500.0;
+    substation.transformer_z_pct = 4.5;
+    substation.transformer_r_pct = 1.2;
+    substation.place = street.at(-145.0, 0.0);
+    town.supplies.push_back(substation);
+    town.mains.push_back(main_along(street, 145.0, 52.0));
+    Supply& pillar = street.add_pillar();
+    for (Number Supply::*figure : {&Supply::ze_ohm, &Supply::pscc_ka, &Supply::pscc3_ka}) {
+        (pillar.*figure).reset();
+    }
+    pillar.ze_basis.clear();
+    pillar.pscc_basis.clear();
+    street.add_arm({.way = 1, .columns = 5});
+    for (int number = 1; number <= 3; ++number) {
+        const double along = -120.0 + 25.0 * number;
+        street.add_service_column(numbered(number, 2), street.at(along, -5.0),
+                                  street.at(along - 1.0, 0.0), "Concentric CNE Cu 10");
+        Supply& service = town.supplies.back();
+        service.ze_ohm.reset();
+        service.pscc_ka.reset();
+        service.ze_basis.clear();
+        service.pscc_basis.clear();
+    }
+}
+
 } // namespace
 
 void build_feeding_streets(Town& town) {
@@ -120,6 +159,7 @@ void build_feeding_streets(Town& town) {
     build_dinghy_close(town);
     build_ebb_street(town);
     build_halyard_road(town);
+    build_xebec_street(town);
 }
 
 } // namespace town

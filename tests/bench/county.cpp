@@ -30,7 +30,8 @@ Point2 along(Point2 from, Point2 direction, double ahead_m, double aside_m) {
 
 class Builder {
   public:
-    explicit Builder(std::size_t wanted) : m_wanted(wanted) {}
+    Builder(std::size_t wanted, std::uint64_t ringed_percent)
+        : m_wanted(wanted), m_ringed_percent(ringed_percent) {}
 
     County build() {
         for (std::uint32_t cell = 0; !is_full(); ++cell) {
@@ -80,6 +81,12 @@ class Builder {
             }
             previous = place;
         }
+        constexpr std::uint64_t kOther = 1U << 31U; // keys that nothing else picks by
+        if (pick(key + kOther, 100) < m_ringed_percent) {
+            const Point2 bend = along(previous, street.direction, 0.0, -9.0);
+            const Point2 back = along(pillar, street.direction, 0.0, -9.0);
+            m_county.cables.push_back({{previous, bend, back, pillar}, circuit, cell, false});
+        }
     }
 
     void add_tee(std::uint32_t cell, Point2 joint, Point2 direction, const std::string& circuit) {
@@ -99,6 +106,7 @@ class Builder {
     }
 
     std::size_t m_wanted;
+    std::uint64_t m_ringed_percent;
     County m_county;
 };
 
@@ -111,8 +119,8 @@ std::uint64_t pick(std::uint64_t key, std::uint64_t below) {
     return (z ^ (z >> 31U)) % below;
 }
 
-County make_county(std::size_t column_count) {
-    return Builder(column_count).build();
+County make_county(std::size_t column_count, std::uint64_t ringed_percent) {
+    return Builder(column_count, ringed_percent).build();
 }
 
 } // namespace loopwalk::bench

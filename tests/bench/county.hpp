@@ -47,8 +47,9 @@ struct County {
     std::vector<base::Point2> joints;
 };
 
-/// A county of exactly `column_count` columns; about 50 for each pillar.
-[[nodiscard]] County make_county(std::size_t column_count);
+/// A county of exactly `column_count` columns; about 50 for each pillar. Of its ways
+/// `ringed_percent` have a further cable from their last column back to the pillar.
+[[nodiscard]] County make_county(std::size_t column_count, std::uint64_t ringed_percent = 0);
 
 /// The same number for the same key, evenly spread over 0 ... `below` - 1 (splitmix64,
 /// Steele, Lea and Flood 2014).

@@ -1,24 +1,32 @@
 #!/usr/bin/env bash
 # Speed and memory of `loopwalk check` on an invented county.
-#   tests/bench/run.sh [--limit RATIO] COLUMNS...
+#   tests/bench/run.sh [--limit RATIO] [--ringed PERCENT] COLUMNS...
 #   tests/bench/run.sh --full              100,000 and 1,000,000 columns
 # For each size, in one run: `loopwalk check`, a plain ogr2ogr copy of its input and one of its
 # output. Prints a line of JSON and a table; status 1 if the ratio to the copy of the output is
 # above RATIO (default 1.3). Times are the best of three runs (one from 500,000 columns on).
+# --ringed also checks the same county with so many of its ways closed to rings, and prints that
+# time beside the radial one (--full has 5 per cent at 100,000 columns).
 # LOOPWALK and BENCH_GENERATE name other programs than those of build/release.
 set -euo pipefail
 root=$(cd "$(dirname "$0")/../.." && pwd)
 : "${LOOPWALK:=$root/build/release/loopwalk}"
 : "${BENCH_GENERATE:=$root/build/release/tests/bench/bench_generate}"
 export PROJ_NETWORK=OFF LC_ALL=C
-usage() { echo "usage: tests/bench/run.sh [--limit RATIO] COLUMNS... | --full" >&2; exit 2; }
+usage() {
+    echo "usage: tests/bench/run.sh [--limit RATIO] [--ringed PERCENT] COLUMNS... | --full" >&2
+    exit 2
+}
 
 limit=1.3
+ringed=0
+most_ringed=$((1 << 30))
 sizes=()
 while [ $# -gt 0 ]; do
     case "$1" in
         --limit) limit=${2:?}; shift ;;
-        --full) sizes+=(100000 1000000) ;;
+        --ringed) ringed=${2:?}; shift ;;
+        --full) sizes+=(100000 1000000) ringed=5 most_ringed=100000 ;;
         *[!0-9]* | "") usage ;;
         *) sizes+=("$1") ;;
     esac
@@ -96,6 +104,17 @@ for size in "${sizes[@]}"; do
         timings | awk -F '\t' '{ printf "    %-26s %9s s\n", $1, $2 }'
     } >&2
     less "$limit" "$to_out" && above=yes
+    if [ "$ringed" != 0 ] && [ "$size" -le "$most_ringed" ]; then
+        "$BENCH_GENERATE" "$size" "$work/ringed.gpkg" "$ringed" >&2
+        ringed_s="" ringed_kb=""
+        for _ in $(seq $repeats); do check ringed "$work/ringed.gpkg"; done
+        rm "$work/ringed.gpkg"
+        ratio=$(calc 2 "$ringed_s / $check_s")
+        echo "{\"columns\": $size, \"ringed_percent\": $ringed, \"check_s\": $ringed_s," \
+            "\"check_peak_kb\": $ringed_kb, \"ratio_to_radial\": $ratio}"
+        printf '  %-28s %9s s   (%s of the radial one)\n' "check, $ringed % ringed" "$ringed_s" \
+            "$ratio" >&2
+    fi
 done
 if [ "$above" = yes ]; then
     echo "bench: slower than $limit times a copy of the output" >&2

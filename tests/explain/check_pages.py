@@ -22,7 +22,7 @@ from loop_model import LoopModel
 from markdown_page import Page, numbers_in
 
 WIDEST = 2e-4  # relative: a wider result would prove nothing
-CONSTANTS = {"1", "2", "20", "50", "100", "1000"}  # of formulas
+CONSTANTS = {"0.5", "1", "2", "3", "20", "50", "100", "1000"}  # of formulas
 
 LOOP_ROUTE = ("no", "section", "from", "to", "cable type")
 LINKS = ("joined", "with", "by")

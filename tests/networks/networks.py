@@ -75,6 +75,8 @@ def grow_tree(network, rng, count, types, first=0):
         parent = before[-1] if rng.random() < 0.6 else rng.choice(before)
         network.nodes.append(rng.choices(["column", "joint", "bare"], [8, 2, 1])[0])
         add_edge(network, rng, parent, node, types)
+    if not network.columns():
+        network.nodes[-1] = "column"
 
 
 def close_loops(network, rng, count, types, supply_too):

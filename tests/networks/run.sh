@@ -1,5 +1,6 @@
 #!/usr/bin/env bash
-# run.sh COUNT: random networks through the program, ngspice and scipy. LW_TEST_SEED replays a seed.
+# run.sh simulators|laws COUNT: random networks through the program, and through ngspice and scipy or
+# against laws. LW_TEST_SEED replays a seed.
 set -euo pipefail
 here=$(cd "$(dirname "$0")" && pwd)
 : "${LOOPWALK:?the program}" "${CATALOGUE:?folder of the catalogue}"
@@ -7,7 +8,7 @@ export PYTHONDONTWRITEBYTECODE=1
 command -v ngspice >/dev/null || { echo "SKIPPED: ngspice is missing" >&2; exit 77; }
 for python in python3 /usr/bin/python3; do
     if "$python" -c 'import scipy.sparse' 2>/dev/null; then
-        exec "$python" "$here/check.py" "${LW_TEST_SEED:-1}" "$1" "$LOOPWALK" "$CATALOGUE"
+        exec "$python" "$here/$1.py" "${LW_TEST_SEED:-1}" "$2" "$LOOPWALK" "$CATALOGUE"
     fi
 done
 echo "SKIPPED: no python3 that has scipy" >&2

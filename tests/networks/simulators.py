@@ -1,6 +1,6 @@
 """Random networks through the whole program against ngspice and scipy.
 
-    check.py SEED COUNT LOOPWALK CATALOGUE
+    simulators.py SEED COUNT LOOPWALK CATALOGUE
 
 Loop impedances, hot, at both bounds, and the largest current of each column against driving-point
 impedances that ngspice gives; volt drops against Newton's method (volts.py). What is asked of the
