@@ -53,8 +53,9 @@ void Assessment::run(base::Progress& progress) {
     m_review = assess::review({layers, m_catalogue, m_job.rules, m_network, m_trace, m_figures},
                               *m_judge, m_findings, progress);
     m_findings.sort();
-    m_results.reset(new output::Results{m_job, m_catalogue, m_read, m_assumptions, m_network,
-                                        m_trace, m_figures, m_review, m_findings});
+    m_results = std::make_unique<output::Results>(output::Results{m_job, m_catalogue, m_read,
+                                                                  m_assumptions, m_network, m_trace,
+                                                                  m_figures, m_review, m_findings});
 }
 
 } // namespace loopwalk::app

@@ -151,7 +151,7 @@ std::vector<Path> paths_into(const BlockNetwork& network, const PathMaker& maker
     for (LocalVertex v = 0; v < count; ++v) {
         paths[v] = starts[from[v]];
         paths[v].upstream = {};
-        maker.merge_records(paths[v], records);
+        PathMaker::merge_records(paths[v], records);
         add_block(paths[v], alone[from[v]], v);
     }
     const std::vector<std::size_t> nearest = ShortestWays(block, layers, net).walk(starts, paths);

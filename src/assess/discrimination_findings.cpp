@@ -75,7 +75,7 @@ class DiscriminationReporter {
     void look_at_column(ColumnId id);
     void look_at_device(DeviceId id);
     void compare(const Lower& lower, DeviceId first_above, base::RootId root, Case& worst);
-    void compare(const Lower& lower, const Upper& upper, Case& worst) const;
+    static void compare(const Lower& lower, const Upper& upper, Case& worst);
     [[nodiscard]] Upper fuse_of_supply(base::RootId root);
     void keep(const Case& found);
     void report(const Case& found);
@@ -106,7 +106,7 @@ Upper DiscriminationReporter::fuse_of_supply(base::RootId root) {
     return {{}, way.supply, &fuse, &m_judge.choices(fuse, AssetLayer::supplies)};
 }
 
-void DiscriminationReporter::compare(const Lower& lower, const Upper& upper, Case& worst) const {
+void DiscriminationReporter::compare(const Lower& lower, const Upper& upper, Case& worst) {
     if (lower.choices->any_of.empty() || upper.choices->any_of.empty()) {
         return; // a missing rating is a finding of its own
     }

@@ -55,7 +55,7 @@ class EarthingReporter {
     void note_joined(ColumnId id);
     void report_rcd(const WithoutRcd& group);
     void find_cables();
-    void add_cable(ColumnId column, base::CableId cable, EarthBond bond);
+    void add_cable(ColumnId column, base::CableId id, EarthBond bond);
     void report_joined();
 
     const ReviewInput& m_in;
@@ -220,18 +220,19 @@ void EarthingReporter::report_joined() {
         Finding f =
             finding(Rule::earths_joined, joined.is_sure ? Severity::fail : Severity::warning, id);
         const std::string cable = m_in.layers.id_text(m_in.layers.cables[joined.cable.index()].id);
-        f.message = joined.is_sure
-                        ? "Column " + f.asset_id +
-                              " has an electrode of its own (TT), but the earth path of cable " +
-                              cable + " joins it to the earth of supply " + f.supply_id + "."
-                        : "It cannot be judged whether the earth path of cable " + cable +
-                              " joins column " + f.asset_id +
-                              ", which has an electrode of its own "
-                              "(TT), to the earth of supply " +
-                              f.supply_id +
-                              ". It would be settled by the earth of its termination there and "
-                              "cable_type of " +
-                              cable + ".";
+        if (joined.is_sure) {
+            f.message = "Column " + f.asset_id +
+                        " has an electrode of its own (TT), but the earth path of cable " + cable +
+                        " joins it to the earth of supply " + f.supply_id + ".";
+        } else {
+            f.message = "It cannot be judged whether the earth path of cable " + cable +
+                        " joins column " + f.asset_id +
+                        ", which has an electrode of its own (TT), to the earth of supply " +
+                        f.supply_id + ".";
+            f.message += " It would be settled by the earth of its termination there and "
+                         "cable_type of " +
+                         cable + ".";
+        }
         f.clause = "BS 7671:2018+A2 regs 411.5.1 and 542.1.3.3";
         if (joined.is_sure && m_in.layers.columns[id.index()].owner == model::Owner::council) {
             f.fix =

@@ -12,19 +12,24 @@ struct Bound {
     Maybe<Ampere> earth, neutral, any;
 };
 
-/// `worst_earth`, `neutral`: the doubt about a loop that is still taken to be one.
+/// The doubt about a loop that is still taken to be one.
+struct Doubt {
+    EarthPathState earth;
+    Presence neutral;
+};
+
 Bound at_bound(const Path& path, const Conductors& z, const Source& source, ThreePhase phases,
-               double cmax, EarthPathState worst_earth, Presence neutral) {
+               double cmax, Doubt admitted) {
     Bound bound;
     const auto fault = [&](base::Ohm m, Complex loop) {
         const Ampere current = source.u0 * cmax / smallest_loop(m, loop);
         bound.any = std::max(bound.any.value_or(current), current);
         return current;
     };
-    if (path.earth <= worst_earth && !source.is_tt) {
+    if (path.earth <= admitted.earth && !source.is_tt) {
         bound.earth = fault(source.strongest, z.line + z.earth);
     }
-    if (path.neutral == Presence::yes || path.neutral == neutral) {
+    if (path.neutral == Presence::yes || path.neutral == admitted.neutral) {
         bound.neutral = fault(source.strongest, z.line + z.neutral);
     }
     if (phases == ThreePhase::yes) {
@@ -38,9 +43,9 @@ Bound at_bound(const Path& path, const Conductors& z, const Source& source, Thre
 LargestCurrents largest_currents(const Path& path, const Source& source, ThreePhase phases,
                                  double cmax) {
     const Bound high = at_bound(path, path.z.cold_low, source, phases, cmax,
-                                EarthPathState::unknown, Presence::unknown);
-    const Bound low = at_bound(path, path.z.cold_high, source, phases, cmax, EarthPathState::intact,
-                               Presence::yes);
+                                {EarthPathState::unknown, Presence::unknown});
+    const Bound low = at_bound(path, path.z.cold_high, source, phases, cmax,
+                               {EarthPathState::intact, Presence::yes});
     return {low.earth, high.earth, low.neutral, high.neutral, low.any, high.any};
 }
 

@@ -36,8 +36,8 @@ class FigureMaker {
     void sum_up(const Component& component);
     void walk(const Component& component);
     [[nodiscard]] Path path_to(VertexId v, const Component& component);
-    [[nodiscard]] const Source* source_at(RootId root) const;
-    [[nodiscard]] bool is_three_phase(RootId root) const;
+    [[nodiscard]] const Source* source_at(RootId id) const;
+    [[nodiscard]] bool is_three_phase(RootId id) const;
     [[nodiscard]] ThreePhase phases_at(RootId root) const {
         return is_three_phase(root) ? ThreePhase::yes : ThreePhase::no;
     }
@@ -51,16 +51,16 @@ class FigureMaker {
 
     // figures_loops.cpp: looped blocks
     void find_blocks(const Component& component);
-    void solve_block(SolvedBlock& block);
-    [[nodiscard]] std::vector<Path> starts_of(SolvedBlock& block);
-    void make_feed(SolvedBlock& block, const std::vector<PieceOhms>& ohms,
+    void solve_block(SolvedBlock& solved);
+    [[nodiscard]] std::vector<Path> starts_of(SolvedBlock& solved);
+    void make_feed(SolvedBlock& solved, const std::vector<PieceOhms>& ohms,
                    const std::vector<Path>& starts);
-    void fill_looped_sections(const SolvedBlock& block, const BlockNetwork& network);
+    void fill_looped_sections(const SolvedBlock& solved, const BlockNetwork& network);
     void fill_behind_feed(SectionFigures& section, base::SectionId id, const Path& trunk,
                           const Along& line, const Along& earth);
     void fill_looped_heat(SectionFigures& section, const Path& a, const Path& b,
                           const Source& source) const;
-    void fill_fed_sections(const SolvedBlock& block);
+    void fill_fed_sections(const SolvedBlock& solved);
     [[nodiscard]] FedPoint fed_point(const Path& path) const;
 
     // figures_volts.cpp: volt drop and design current
@@ -70,6 +70,7 @@ class FigureMaker {
 
     // figures_phases.cpp: the same with loops or three phases
     struct LoadedCircuit;
+    [[nodiscard]] bool has_same_phases(const Component& component) const;
     void solve_phase_drops(const Component& component);
     void solve_one_phase(const Component& component, const LoadedCircuit& circuit,
                          const DropNetwork& line, const DropNetwork& neutral, double u0);
@@ -84,8 +85,11 @@ class FigureMaker {
                      bool is_low);
     void store_currents(const Component& component, const LoadedCircuit& circuit,
                         const DropNetwork& line, const PhaseSolution& solved, std::uint32_t phase);
+    void store_neutral_currents(const LoadedCircuit& circuit, const DropNetwork& line,
+                                const DropNetwork& neutral, const PhaseSolution& unbalanced,
+                                const PhaseSolution& heaviest);
     void copy_design(const Component& component);
-    [[nodiscard]] model::Phase phase_of(RootId root) const;
+    [[nodiscard]] model::Phase phase_of(RootId id) const;
 
     const model::Layers& m_layers;
     const config::Rules& m_rules;

@@ -7,7 +7,6 @@
 namespace loopwalk::assess {
 
 using network::NodeKind;
-using trace::Component;
 using trace::Feeding;
 
 FigureMaker::FigureMaker(const Inputs& in)

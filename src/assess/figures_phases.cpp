@@ -138,19 +138,22 @@ void FigureMaker::add_loads(LoadedCircuit& circuit, const Component& component,
 }
 
 /// Several ways of one supply must carry the same phases for a voltage to mean anything.
+bool FigureMaker::has_same_phases(const Component& component) const {
+    const auto roots = m_trace.roots_of(component);
+    return std::ranges::all_of(roots, [&](RootId other) {
+        return is_three_phase(other) == is_three_phase(roots[0]) &&
+               phase_of(other) == phase_of(roots[0]);
+    });
+}
+
 void FigureMaker::solve_phase_drops(const Component& component) {
+    LoadedCircuit circuit;
+    if (!has_same_phases(component) || !add_branches(circuit, component)) {
+        return;
+    }
     const auto roots = m_trace.roots_of(component);
     const RootId root = roots[0];
     const bool three_phase = is_three_phase(root);
-    for (const RootId other : roots) {
-        if (is_three_phase(other) != three_phase || phase_of(other) != phase_of(root)) {
-            return;
-        }
-    }
-    LoadedCircuit circuit;
-    if (!add_branches(circuit, component)) {
-        return;
-    }
     add_loads(circuit, component, three_phase ? kAnyPhase : 0);
     const double u0 = source_at(root)->u0.value();
     const auto count = static_cast<std::uint32_t>(m_at.size());
@@ -174,6 +177,11 @@ void FigureMaker::solve_phase_drops(const Component& component) {
         }
         store_drops(component, *solved, phase, circuit.is_exact && !circuit.has_unknown_phase);
         store_currents(component, circuit, line, *solved, phase);
+        for (std::size_t l = 0; l < loads.size(); ++l) {
+            loads[l].va = circuit.loads[l].high;
+        }
+        const auto heaviest = circuit.is_exact ? solved : solve_phases(line, neutral, loads, u0);
+        store_neutral_currents(circuit, line, neutral, *solved, heaviest.value_or(*solved));
     }
     if (circuit.is_exact && !circuit.has_unknown_phase) {
         copy_design(component);
@@ -262,6 +270,27 @@ void FigureMaker::store_currents(const Component& component, const LoadedCircuit
     for (const RootId root : m_trace.roots_of(component)) {
         const std::uint32_t at = m_position[m_net.roots[root.index()].vertex.index()];
         raise(m_figures.roots[root.index()].design_high, std::abs(out[at]));
+    }
+}
+
+/// The vector sum of the phases, `unbalanced`, and their third harmonics, which add up in the
+/// neutral (BS 7671 reg 523.6.3; the share is a setting).
+void FigureMaker::store_neutral_currents(const LoadedCircuit& circuit, const DropNetwork& line,
+                                         const DropNetwork& neutral,
+                                         const PhaseSolution& unbalanced,
+                                         const PhaseSolution& heaviest) {
+    const double harmonic = m_rules.third_harmonic_pct / 100.0;
+    for (std::size_t b = 0; b < circuit.section.size(); ++b) {
+        if (!circuit.section[b].is_valid()) {
+            continue;
+        }
+        double amperes = std::abs(neutral.current(b, unbalanced.neutral));
+        for (const auto& drops : heaviest.line) {
+            amperes += harmonic * std::abs(line.current(b, drops));
+        }
+        NeutralCurrent& largest = m_figures.neutral_currents[circuit.section[b]];
+        largest.high = std::max(largest.high, Ampere(amperes));
+        largest.is_exact = circuit.is_exact && !circuit.has_unknown_phase;
     }
 }
 

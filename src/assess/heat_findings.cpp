@@ -160,7 +160,7 @@ void HeatReporter::report_open(const Worst& worst) {
     f.message = "It cannot be judged whether the " + core_text(m_in, check) + " of cable " +
                 f.asset_id + " survives a fault that " + fuse + " of " +
                 m_explain.device_name(worst.device) + " clears, at the " + current_text(check) +
-                " current: " + m_explain.reason(check.reason) + ".";
+                " current: " + Explainer::reason(check.reason) + ".";
     const std::string settles = m_explain.settles_heat(check, worst.device);
     f.message += settles.empty() ? "" : " It would be settled by " + settles + ".";
     f.clause = check.core == Core::earth_path ? "BS 7671:2018+A2 reg 543.1.3"

@@ -160,7 +160,8 @@ class Openings {
     }
 
     /// Longest over every split of the current and every order: some device carries at least its
-    /// even share.
+    /// even share. Calls itself no deeper than there are devices, at most kMostOrders.
+    // NOLINTNEXTLINE(misc-no-recursion)
     [[nodiscard]] Maybe<Second> bounded(std::uint64_t opened, double by) {
         const MultiFeed::Loop& loop = state(opened).loop;
         if (!loop.is_fed) {

@@ -8,7 +8,6 @@
 namespace loopwalk::assess {
 namespace {
 
-using base::Maybe;
 using base::Ohm;
 using Opened = MultiFeed::Opened;
 

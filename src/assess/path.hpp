@@ -61,7 +61,7 @@ class PathMaker {
               const config::Rules& rules, const Assumptions& assumptions,
               const network::Network& network);
 
-    [[nodiscard]] Path start(RootId root, const Source* source) const;
+    [[nodiscard]] Path start(RootId id, const Source* source) const;
     /// The path one edge further, from vertex `from` to vertex `to`.
     [[nodiscard]] Path step(const Path& path, VertexId from, VertexId to, base::EdgeId edge) const;
 

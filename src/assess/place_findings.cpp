@@ -1,5 +1,6 @@
 #include "loopwalk/base/text.hpp"
 #include "loopwalk/gis/box_index.hpp"
+#include "loopwalk/model/names.hpp"
 
 #include "cable_finding.hpp"
 #include "network_findings.hpp"
@@ -13,18 +14,8 @@ using base::Rule;
 using base::Severity;
 using model::Earthing;
 
-std::string earthing_text(Earthing e) {
-    switch (e) {
-    case Earthing::tn_c_s:
-        return "TN-C-S";
-    case Earthing::tn_s:
-        return "TN-S";
-    case Earthing::tt:
-        return "TT";
-    case Earthing::unknown:
-        break;
-    }
-    return "unknown";
+std::string earthing_text(Earthing earthing) {
+    return std::string(earthing == Earthing::unknown ? "unknown" : earthing_name(earthing));
 }
 
 /// A column's own earthing where recorded, else that of the supply it is traced to.

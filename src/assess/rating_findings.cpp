@@ -34,10 +34,12 @@ class RatingReporter {
     void run() {
         for (std::size_t s = 0; s < m_in.figures.sections.size(); ++s) {
             look_at(SectionId(s));
+            look_at_neutral(SectionId(s));
         }
         for (const auto& [device, worst] : m_worst) {
             report(device, worst);
         }
+        report_neutrals();
     }
 
   private:
@@ -48,8 +50,17 @@ class RatingReporter {
         std::set<base::CableId> cables;
     };
 
+    struct WorstNeutral {
+        SectionId section;
+        Ampere current, ampacity;
+        bool is_sure = false;
+        std::set<base::CableId> cables;
+    };
+
     void mark_plugged_in();
     void mark_overheated();
+    void look_at_neutral(SectionId id);
+    void report_neutrals();
     void look_at(SectionId id);
     [[nodiscard]] Allowed allowed(SectionId id, const DeviceChoices& device) const;
     [[nodiscard]] bool cannot_overload(SectionId id);
@@ -64,6 +75,7 @@ class RatingReporter {
     std::vector<std::uint8_t> m_overheated; ///< by device: not all it protects surely survives
     std::vector<HeatCheck> m_problems;
     std::map<DeviceId, Worst> m_worst;
+    std::map<base::RootId, WorstNeutral> m_worst_neutral;
 };
 
 void RatingReporter::mark_plugged_in() {
@@ -118,8 +130,11 @@ bool RatingReporter::cannot_overload(SectionId id) {
     }
     const SectionFigures& figures = m_in.figures.sections[id.index()];
     const auto ampacity = m_judge.ampacity(id).low;
+    const auto neutral = m_in.figures.neutral_currents.find(id);
     return m_plugged_in[figures.root.index()] == 0 && figures.current.has_value() &&
-           *figures.current <= *ampacity && m_overheated[figures.device.index()] == 0;
+           *figures.current <= *ampacity &&
+           (neutral == m_in.figures.neutral_currents.end() || neutral->second.high <= *ampacity) &&
+           m_overheated[figures.device.index()] == 0;
 }
 
 void RatingReporter::note(DeviceId device, SectionId id, Severity severity, Ampere allowed) {
@@ -157,6 +172,49 @@ void RatingReporter::look_at(SectionId id) {
     } else {
         note(figures.device, id, cannot_overload(id) ? Severity::note : Severity::fail,
              *allows.high);
+    }
+}
+
+/// No device in a line sees what the neutral carries: the third harmonics of all phases together.
+void RatingReporter::look_at_neutral(SectionId id) {
+    const auto found = m_in.figures.neutral_currents.find(id);
+    const auto [low, high] = m_judge.ampacity(id);
+    if (found == m_in.figures.neutral_currents.end() || !low.has_value() ||
+        found->second.high <= *low) {
+        return;
+    }
+    const NeutralCurrent& current = found->second;
+    const bool is_sure = current.is_exact && current.high > *high;
+    const auto [at, is_first] = m_worst_neutral.try_emplace(m_in.figures.sections[id.index()].root);
+    WorstNeutral& worst = at->second;
+    if (is_first || current.high / *low > worst.current / worst.ampacity) {
+        worst.section = id;
+        worst.current = current.high;
+        worst.ampacity = *low;
+    }
+    worst.is_sure = worst.is_sure || is_sure;
+    worst.cables.insert(m_in.network.snapped.sections[id.index()].cable);
+}
+
+void RatingReporter::report_neutrals() {
+    for (const auto& [root, worst] : m_worst_neutral) {
+        Finding f = section_finding(m_in, m_explain, worst.section, Rule::cable_unprotected,
+                                    worst.is_sure ? Severity::fail : Severity::warning);
+        f.value = worst.current.value();
+        f.limit = worst.ampacity.value();
+        f.unit = "A";
+        f.count = static_cast<std::int64_t>(worst.cables.size());
+        f.message = (worst.is_sure ? "The neutral of cable " + f.asset_id + " carries "
+                                   : "It cannot be judged whether the neutral of cable " +
+                                         f.asset_id + " carries too much: up to ") +
+                    short_text(*f.value) + " A, with third harmonics of " +
+                    short_text(m_in.rules.third_harmonic_pct) + " % of each phase, against " +
+                    short_text(*f.limit) + " A; no fuse in a line sees that.";
+        f.clause = "BS 7671:2018+A2 regs 431.2.3 and 523.6.3";
+        if (worst.is_sure && is_councils(m_in, worst.section)) {
+            f.fix = "Candidates: columns moved to the phase with the least load; a larger cable.";
+        }
+        m_findings.add(std::move(f));
     }
 }
 

@@ -100,7 +100,7 @@ void RingReporter::report(const trace::Component& component, base::ComponentId i
 }
 
 std::string RingReporter::fix(const trace::Component& component, base::ComponentId id) {
-    const std::string find = "Find the open point on site and record it in terminations.";
+    std::string find = "Find the open point on site and record it in terminations.";
     const auto blocks = m_blocks.find(id);
     if (component.loops != 1 || component.feeding == trace::Feeding::several ||
         blocks == m_blocks.end() || blocks->second.size() != 1) {
@@ -223,8 +223,10 @@ std::optional<OpenPoint> RingReporter::best(const Circle& circle, RootId first, 
         return limit / loop_impedance(source, source.ze.high, loop);
     };
     // Smallest margin of everything up to each vertex from the start, and from each to the end.
-    std::vector<double> from_start(count + 1), from_end(count + 1);
-    std::vector<Complex> sum_start(count + 1), sum_end(count + 1);
+    std::vector<double> from_start(count + 1);
+    std::vector<double> from_end(count + 1);
+    std::vector<Complex> sum_start(count + 1);
+    std::vector<Complex> sum_end(count + 1);
     sum_start[0] = m_in.figures.block_loop.at(circle.vertices[0]);
     sum_end[count] = m_in.figures.block_loop.at(circle.vertices[count]);
     const auto at_vertex = [&](std::size_t v, Ohm limit, Complex loop) {

@@ -30,15 +30,15 @@ TotalOrder y_of(const Finding& f) {
 }
 
 auto leading_key(const Finding& f) {
-    return std::tuple(f.severity, f.rule, f.layer, std::string_view(f.asset_id), x_of(f), y_of(f));
+    return std::tuple(f.severity, f.rule, f.layer, std::string_view{f.asset_id}, x_of(f), y_of(f));
 }
 
 /// Decides between findings of one rule at one asset, so that no two different rows tie.
 auto trailing_key(const Finding& f) {
-    return std::tuple(std::string_view(f.supply_id), std::string_view(f.way), TotalOrder{f.value},
-                      TotalOrder{f.limit}, std::string_view(f.unit), f.count,
-                      std::string_view(f.message), std::string_view(f.clause),
-                      std::string_view(f.fix));
+    return std::tuple(std::string_view{f.supply_id}, std::string_view{f.way}, TotalOrder{f.value},
+                      TotalOrder{f.limit}, std::string_view{f.unit}, f.count,
+                      std::string_view{f.message}, std::string_view{f.clause},
+                      std::string_view{f.fix});
 }
 
 } // namespace

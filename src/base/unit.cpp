@@ -102,9 +102,9 @@ const Unit* find_unit(std::string_view name) {
     const std::string wanted = squeezed(trimmed(name));
     if (wanted.empty())
         return nullptr;
-    const auto found = std::find_if(kUnits.begin(), kUnits.end(), [&](const NamedUnit& entry) {
-        return has_name(entry, wanted);
-    });
+    const auto* const found =
+        std::find_if(kUnits.begin(), kUnits.end(),
+                     [&](const NamedUnit& entry) { return has_name(entry, wanted); });
     return found == kUnits.end() ? nullptr : &found->unit;
 }
 

@@ -87,7 +87,7 @@ Words words_of(const std::string& text) {
                                (next == '.' || std::isdigit(static_cast<unsigned char>(next)) != 0);
         const bool is_mark = c == ' ' || c == '\t' || c == ';' || c == '(' || c == ')' ||
                              c == '[' || c == ']' || (c == ',' && next == ' ') ||
-                             (c == '/' && !is_strand) || (c == '-' && word != "") ||
+                             (c == '/' && !is_strand) || (c == '-' && !word.empty()) ||
                              (c == '.' && next == ' ');
         if (is_mark)
             finish();
@@ -164,29 +164,30 @@ class Reader {
     CableWords read(const Words& words) {
         for (const std::string& word : words)
             if (!by_meaning(word) && !by_cores(word) && !by_size(word) && !is_empty(word))
-                result.left_over.push_back(word);
-        return result;
+                m_result.left_over.push_back(word);
+        return m_result;
     }
 
   private:
-    CableWords result;
+    CableWords m_result;
 
     template <class T>
     void state(T& member, T value) {
-        result.contradicts = result.contradicts || (member != T{} && member != value);
+        m_result.contradicts = m_result.contradicts || (member != T{} && member != value);
         member = value;
     }
     /// The first insulation is that of the cores; PVC behind it is the sheath.
     void insulate(Insulation insulation) {
-        if (result.insulation == Insulation::unstated)
-            result.insulation = insulation;
-        else if (insulation != Insulation::pvc && result.insulation != insulation)
-            result.contradicts = true;
+        if (m_result.insulation == Insulation::unstated)
+            m_result.insulation = insulation;
+        else if (insulation != Insulation::pvc && m_result.insulation != insulation)
+            m_result.contradicts = true;
     }
     void size(double csa, SizeAs as) {
-        result.contradicts = result.contradicts || (result.csa_mm2 && *result.csa_mm2 != csa);
-        result.csa_mm2 = csa;
-        result.size_as = as;
+        m_result.contradicts =
+            m_result.contradicts || (m_result.csa_mm2 && *m_result.csa_mm2 != csa);
+        m_result.csa_mm2 = csa;
+        m_result.size_as = as;
     }
 
     static bool is_empty(const std::string& word) {
@@ -201,11 +202,11 @@ class Reader {
         if (found->insulation != Insulation::unstated)
             insulate(found->insulation);
         if (found->metal != Metal::unstated)
-            state(result.metal, found->metal);
+            state(m_result.metal, found->metal);
         if (found->construction != Construction::unstated)
-            state(result.construction, found->construction);
+            state(m_result.construction, found->construction);
         if (found->cores != 0)
-            state(result.cores, found->cores);
+            state(m_result.cores, found->cores);
         return true;
     }
 
@@ -215,16 +216,16 @@ class Reader {
             return false;
         const int cores = word[0] - '0';
         if (word.substr(1) == "c" && cores > 0) {
-            state(result.cores, cores);
+            state(m_result.cores, cores);
             return true;
         }
         if ((word[1] != 'x' && word[1] != 'g') || cores == 0)
             return false;
         if (!by_size(word.substr(2)))
             return false;
-        if (result.size_as == SizeAs::number) // "3x2.5" speaks of mm2, whoever writes it
-            result.size_as = SizeAs::mm2;
-        state(result.cores, cores);
+        if (m_result.size_as == SizeAs::number) // "3x2.5" speaks of mm2, whoever writes it
+            m_result.size_as = SizeAs::mm2;
+        state(m_result.cores, cores);
         return true;
     }
 

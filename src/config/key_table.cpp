@@ -128,6 +128,10 @@ std::vector<Key> limit_keys() {
         {"rules", "vdrop_pct",
          number<&Job::rules, &R::vdrop_pct>("%", {.low = 0.0, .high = 100.0, .low_open = true}),
          "Largest volt drop (BS 7671 appendix 4, lighting); never part of `lw_verdict`."},
+        {"rules", "third_harmonic_pct",
+         number<&Job::rules, &R::third_harmonic_pct>("%", {.low = 0.0, .high = 100.0}),
+         "Third harmonics of each phase's current, which add up in a three-phase way's neutral "
+         "(common practice)."},
         {"rules", "cmin",
          number<&Job::rules, &R::cmin>("", {.low = 0.0, .high = 1.0, .low_open = true}),
          "Voltage factor for the smallest fault current (BS 7671 reg 411.4.4)."},

@@ -1,4 +1,5 @@
 #include "loopwalk/base/error.hpp"
+#include "loopwalk/model/names.hpp"
 
 #include "fields.hpp"
 #include "writer.hpp"
@@ -56,18 +57,6 @@ std::string_view basis_name(FeedBasis basis) {
         return "stated";
     case FeedBasis::nearest_main:
         return "nearest main";
-    }
-    return "";
-}
-
-std::string_view basis_name(model::Basis basis) {
-    switch (basis) {
-    case model::Basis::measured:
-        return "measured";
-    case model::Basis::declared:
-        return "declared";
-    case model::Basis::assumed:
-        return "assumed";
     }
     return "";
 }
@@ -163,7 +152,7 @@ constexpr std::array kColumnFields = {
     Field<ColumnView>{"lw_fuse_min_a", kReal, [](Cell c, const ColumnView& v) {
         c.set(v.judgement.fuse_min); }},
     Field<ColumnView>{"lw_basis", kText, [](Cell c, const ColumnView& v) {
-        if (v.judgement.basis.has_value()) { c.set(basis_name(*v.judgement.basis)); } }},
+        if (v.judgement.basis.has_value()) { c.set(model::basis_name(*v.judgement.basis)); } }},
     Field<ColumnView>{"lw_verdict", kText, [](Cell c, const ColumnView& v) {
         c.set(assess::verdict_name(v.judgement.overall)); }},
     Field<ColumnView>{"lw_why", kText, [](Cell c, const ColumnView& v) {

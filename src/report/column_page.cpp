@@ -1,4 +1,5 @@
 #include "loopwalk/base/text.hpp"
+#include "loopwalk/model/names.hpp"
 
 #include "column_sides.hpp"
 
@@ -52,7 +53,8 @@ void write_summary(Context& c, ColumnId id, const Judgement& judgement) {
         items.push_back("Volt drop: " + verdict_text(judgement.vdrop) + ".");
     }
     if (judgement.basis.has_value()) {
-        items.push_back("Weakest source figure behind it: " + basis_text(*judgement.basis) + ".");
+        items.push_back("Weakest source figure behind it: " +
+                        std::string(model::basis_name(*judgement.basis)) + ".");
     }
     c.page.add(Bullets{items});
 }

@@ -49,18 +49,6 @@ bool Context::is_three_phase(base::RootId root) const {
     return !one_phase && results.figures.sources[way.supply.index()].is_three_phase;
 }
 
-std::string basis_text(model::Basis basis) {
-    switch (basis) {
-    case model::Basis::measured:
-        return "measured";
-    case model::Basis::declared:
-        return "declared";
-    case model::Basis::assumed:
-        return "assumed";
-    }
-    return "";
-}
-
 std::string verdict_text(assess::Verdict verdict) {
     switch (verdict) {
     case assess::Verdict::fails:

@@ -51,7 +51,6 @@ struct Context {
 };
 
 /// "measured", "declared", "assumed"
-[[nodiscard]] std::string basis_text(model::Basis basis);
 /// "predicted to meet its limit" and the like.
 [[nodiscard]] std::string verdict_text(assess::Verdict verdict);
 

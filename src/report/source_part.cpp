@@ -1,5 +1,6 @@
 // The supply: what is recorded of it, what is assumed, and its impedance for each kind of fault.
 #include "loopwalk/base/text.hpp"
+#include "loopwalk/model/names.hpp"
 
 #include "parts.hpp"
 
@@ -8,7 +9,7 @@ namespace {
 
 using assess::Source;
 using model::Basis;
-using model::Earthing;
+using model::basis_name;
 using model::Supply;
 using model::SupplyKind;
 
@@ -28,37 +29,29 @@ std::string kind_text(SupplyKind kind) {
     return "";
 }
 
-std::string earthing_text(Earthing earthing) {
-    switch (earthing) {
-    case Earthing::tn_c_s:
-        return "TN-C-S";
-    case Earthing::tn_s:
-        return "TN-S";
-    case Earthing::tt:
-        return "TT";
-    case Earthing::unknown:
-        return "not recorded";
-    }
-    return "";
+std::string earthing_text(const Supply& supply) {
+    return std::string(supply.earthing == model::Earthing::unknown
+                           ? "not recorded"
+                           : model::earthing_name(supply.earthing));
 }
 
 std::string ze_text(const Context& c, const Supply& supply, const Source& source) {
     if (source.complex_ze.has_value()) {
         return "Ze, the loop impedance outside: " + written(source.complex_ze->real()) +
                " ohm resistance and " + written(source.complex_ze->imag()) + " ohm reactance, " +
-               basis_text(source.ze_basis) + ".";
+               std::string(basis_name(source.ze_basis)) + ".";
     }
     if (!source.has_ze) {
         return "Ze, the loop impedance outside: not recorded, and nothing bounds it.";
     }
     if (!source.ze_missing) {
         return "Ze, the loop impedance outside: " + written(source.ze.high.value()) + " ohm, " +
-               basis_text(source.ze_basis) + ".";
+               std::string(basis_name(source.ze_basis)) + ".";
     }
     const std::string from =
         c.results.assumptions.ze.has_value()
             ? "the job's range"
-            : "from the strongest source to what is usual for " + earthing_text(supply.earthing);
+            : "from the strongest source to what is usual for " + earthing_text(supply);
     return "Ze, the loop impedance outside: not recorded; assumed " +
            written(source.ze.low.value()) + " to " + written(source.ze.high.value()) + " ohm (" +
            from + ").";
@@ -70,7 +63,7 @@ struct Strength {
 };
 
 Strength strength_of(const Context& c, const Supply& supply, const Source& source) {
-    const std::string basis = ", " + basis_text(source.pscc_basis);
+    const std::string basis = ", " + std::string(basis_name(source.pscc_basis));
     if (supply.pscc_ka.has_value()) {
         const double ka = (*supply.pscc_ka).value();
         return {"Largest current at its terminals (pscc): " + written(ka) + " kA" + basis + ".",
@@ -174,7 +167,7 @@ void write_supply_source(Context& c, base::SupplyId id) {
         !has_current && supply.transformer_kva.has_value() && supply.transformer_z_pct.has_value();
     const Strength strength = strength_of(c, supply, source);
     std::vector<std::string> items{
-        "Kind: " + kind_text(supply.kind) + ". Earthing: " + earthing_text(supply.earthing) + ".",
+        "Kind: " + kind_text(supply.kind) + ". Earthing: " + earthing_text(supply) + ".",
         "U0, line to earth: " + written(source.u0.value()) + " V" +
             (supply.voltage.has_value() ? ", recorded." : ", default.") + " Factors: Cmin " +
             written(c.rules().cmin) + " (BS 7671 reg 411.4.4), Cmax " + written(c.rules().cmax) +

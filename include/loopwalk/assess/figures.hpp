@@ -120,6 +120,12 @@ struct RootFigures {
     std::uint32_t loops = 0;
 };
 
+/// In the neutral of a section that carries three phases, third harmonics included.
+struct NeutralCurrent {
+    base::Ampere high;
+    bool is_exact = true; ///< loads, phases and impedances have one value
+};
+
 /// A column or section in, or behind, a looped block that several devices feed.
 struct FedPoint {
     std::uint32_t feed = 0; ///< index in Figures::feeds
@@ -130,7 +136,8 @@ struct Figures {
     std::vector<ColumnFigures> columns;
     std::vector<SectionFigures> sections;
     std::vector<RootFigures> roots;
-    std::vector<Source> sources;                     ///< by supply
+    std::unordered_map<base::SectionId, NeutralCurrent> neutral_currents; ///< of three-phase ways
+    std::vector<Source> sources;                                          ///< by supply
     std::vector<std::optional<Source>> main_sources; ///< by root; ends on a modelled main only
     /// Source of a root; null at an end on a main that no substation is recorded for.
     [[nodiscard]] const Source* source_of(const network::Network& network, RootId root) const;

@@ -79,6 +79,7 @@ enum class AssumedSource : std::uint8_t { undecided, meets };
 struct Rules {
     base::Second disconnection{5.0};         // BS 7671 reg 714.411.202
     base::Second cut_out_disconnection{5.0}; // likewise, beyond the cut-out's fuse
+    double third_harmonic_pct = 33.0;        // of each phase, in the neutral: common practice
     double vdrop_pct = 3.0;                  // BS 7671 appendix 4 section 6.4, lighting
     double cmin = 0.95;                      // BS 7671 reg 411.4.4
     double cmax = 1.10;                      // IEC 60909-0 table 1

@@ -19,11 +19,11 @@ constexpr LocalVertex kNoVertex = std::numeric_limits<LocalVertex>::max();
 struct Block {
     struct Section {
         base::SectionId id;
-        LocalVertex a, b; ///< at the section's `from` and `to`
+        LocalVertex a = kNoVertex, b = kNoVertex; ///< at the section's `from` and `to`
     };
     /// Conducts without impedance; opened by its device if it has one.
     struct Link {
-        LocalVertex a, b;
+        LocalVertex a = kNoVertex, b = kNoVertex;
         base::DeviceId device;
     };
     /// Terminals of a supply, or of an end on a main; or the gate.
