@@ -99,10 +99,11 @@ struct LayerSettingText {
 /// Only what the job says: a layer's keys have no default value of their own.
 void add_layer_settings(const Job& job, const Key& key, Settings& settings) {
     for (std::size_t i = 0; i < base::kAssetLayerCount; ++i) {
-        const std::string name = std::string(base::layer_name(static_cast<base::AssetLayer>(i))) +
-                                 "." + std::string(key.name);
+        std::string name(base::layer_name(static_cast<base::AssetLayer>(i)));
+        name.append(".").append(key.name);
         for (auto& [field, text] : std::visit(LayerSettingText{job.data.layers[i]}, key.slot))
-            settings.emplace_back(field.empty() ? name : name + "." + field, std::move(text));
+            settings.emplace_back(field.empty() ? name : base::joined({name, field}, "."),
+                                  std::move(text));
     }
 }
 
@@ -125,7 +126,7 @@ struct TypeText {
         return all;
     }
     std::string operator()(const LayerTextSlot& slot) const { return text(slot.kind); }
-    std::string operator()(const DecimalSlot&) const { return "`\".\"` or `\",\"`"; }
+    std::string operator()(const DecimalSlot&) const { return R"(`"."` or `","`)"; }
     template <class TableSlot>
     std::string operator()(const TableSlot&) const {
         return "table";

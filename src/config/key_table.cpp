@@ -54,8 +54,7 @@ Slot range(std::string_view unit, Limits limits) {
 template <auto Stage, auto Member>
 Slot text(TextKind kind) {
     return TextSlot{[](const Job& job) -> const std::string& { return (job.*Stage).*Member; },
-                    [](Job& job, std::string value) { (job.*Stage).*Member = std::move(value); },
-                    kind};
+                    [](Job& job, const std::string& value) { (job.*Stage).*Member = value; }, kind};
 }
 
 Slot assumed_source() {
@@ -224,7 +223,7 @@ std::string limits_text(const Limits& limits) {
     const bool has_high = limits.high < std::numeric_limits<double>::infinity();
     if (!has_low && !has_high)
         return {};
-    const std::string low =
+    std::string low =
         (limits.low_open ? "more than " : "at least ") + base::number_text(limits.low);
     if (!has_high)
         return low;

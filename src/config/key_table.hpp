@@ -45,7 +45,7 @@ enum class TextKind : std::uint8_t {
 
 struct TextSlot {
     const std::string& (*get)(const Job&);
-    void (*set)(Job&, std::string);
+    void (*set)(Job&, const std::string&);
     TextKind kind = TextKind::plain;
 };
 

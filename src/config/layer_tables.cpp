@@ -30,6 +30,7 @@ const FieldRule& find_rule(const toml::key& name, const Place& place, AssetLayer
     const auto found = std::find_if(rules.begin(), rules.end(), same);
     if (found == rules.end()) {
         std::vector<std::string> names;
+        names.reserve(rules.size());
         for (const FieldRule& rule : rules)
             names.push_back(rule.name);
         place.fail(name.source(), "the layer has no field '" + std::string(name.str()) + "'." +
@@ -101,7 +102,7 @@ std::string meaning_of(const toml::node& node, const Place& place) {
 FieldValues values_of(const FieldRule& rule, const toml::node& node, const Place& place) {
     const auto* table = node.as_table();
     if (table == nullptr)
-        place.fail(node, "a table is needed here: { \"recorded word\" = \"what it stands for\" }");
+        place.fail(node, R"(a table is needed here: { "recorded word" = "what it stands for" })");
     struct Entry {
         toml::source_position at;
         Translation translation;

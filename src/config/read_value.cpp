@@ -77,7 +77,7 @@ struct SlotReader {
     void operator()(const DecimalSlot&) const {
         const std::string mark = read_text(node, place);
         if (mark != "." && mark != ",")
-            place.fail(node, "'" + mark + "' is not \".\" or \",\"");
+            place.fail(node, "'" + mark + R"(' is not "." or ",")");
         layer().decimal = mark == "." ? base::DecimalMark::point : base::DecimalMark::comma;
     }
     void operator()(const FieldsSlot&) const {
@@ -143,13 +143,13 @@ double read_number(const toml::node& node, const Place& place) {
         if (const auto quantity = read_quantity(node.as_string()->get(), *place.unit))
             return *quantity;
     const auto value = node.is_number() ? node.value<double>() : std::nullopt;
-    if (!value)
-        place.fail(node, "a number" +
-                             (place.unit == nullptr
-                                  ? std::string()
-                                  : " (in " + std::string(place.unit->name) +
-                                        ", or a text with another unit of that kind beside it)") +
-                             " is needed here, not " + type_name(node));
+    if (!value) {
+        const std::string in = place.unit == nullptr
+                                   ? std::string()
+                                   : " (in " + std::string(place.unit->name) +
+                                         ", or a text with another unit of that kind beside it)";
+        place.fail(node, "a number" + in + " is needed here, not " + type_name(node));
+    }
     if (!std::isfinite(*value))
         place.fail(node, "a finite number is needed here");
     return *value;
@@ -158,7 +158,7 @@ double read_number(const toml::node& node, const Place& place) {
 std::string read_text(const toml::node& node, const Place& place) {
     if (!node.is_string())
         place.fail(node, "a text in quotes is needed here, not " + type_name(node));
-    const std::string text = node.as_string()->get();
+    std::string text = node.as_string()->get();
     if (base::trimmed(text).empty())
         place.fail(node, "the text is empty; leave the key out to take the default");
     return text;

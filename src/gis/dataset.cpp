@@ -158,6 +158,7 @@ std::vector<std::string> Dataset::files() const {
     const GdalErrorScope quiet;
     std::vector<std::string> files;
     const CPLStringList listed(m_state->dataset->GetFileList());
+    files.reserve(static_cast<std::size_t>(listed.Count()) + 2);
     for (int i = 0; i < listed.Count(); ++i) {
         files.emplace_back(listed[i]);
     }

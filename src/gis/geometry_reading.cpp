@@ -31,8 +31,9 @@ bool is_finite(double x, double y) {
     return std::isfinite(x) && std::isfinite(y);
 }
 
-/// Checks the drawn points of a curve before it is broken into lines.
-bool is_finite(const OGRCurve& curve) {
+/// Checks the drawn points of a curve before it is broken into lines. Calls itself once at most: a
+/// compound curve holds simple ones.
+bool is_finite(const OGRCurve& curve) { // NOLINT(misc-no-recursion)
     if (const auto* simple = dynamic_cast<const OGRSimpleCurve*>(&curve)) {
         for (int i = 0; i < simple->getNumPoints(); ++i) {
             if (!is_finite(simple->getX(i), simple->getY(i))) {
@@ -57,7 +58,7 @@ class Gatherer {
     explicit Gatherer(Geometry& into) : m_into(into) {}
 
     // Recursion is bounded: GDAL's readers refuse collections nested deeper than 32.
-    void add(const OGRGeometry& geometry) {
+    void add(const OGRGeometry& geometry) { // NOLINT(misc-no-recursion)
         switch (kind_of(geometry)) {
         case Kind::point:
             add_point(*geometry.toPoint());

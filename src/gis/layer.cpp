@@ -140,7 +140,9 @@ LayerCursor Layer::read(const std::vector<std::size_t>& fields, WithGeometry geo
     if (m_state->filtered || layer.TestCapability(OLCIgnoreFields) == 0) {
         layer.SetIgnoredFields(nullptr); // some drivers evaluate the filter on what was fetched
     } else {
+        // GDAL's signature lacks const; the layer copies the names.
         layer.SetIgnoredFields(
+            // NOLINTNEXTLINE(cppcoreguidelines-pro-type-const-cast)
             const_cast<const char**>(unwanted(m_state->fields, fields, geometry).List()));
     }
     layer.ResetReading();

@@ -97,8 +97,9 @@ OutputLayer& OutputDataset::State::add_layer(const std::string& layer,
     }
     auto output = std::make_unique<OutputLayer>();
     // GDAL's signature lacks const, but the driver copies what it needs.
-    output->layer = dataset->CreateLayer(layer.c_str(), const_cast<OGRSpatialReference*>(reference),
-                                         plan.geometry_type, options.List());
+    // NOLINTNEXTLINE(cppcoreguidelines-pro-type-const-cast)
+    auto* const system = const_cast<OGRSpatialReference*>(reference);
+    output->layer = dataset->CreateLayer(layer.c_str(), system, plan.geometry_type, options.List());
     if (output->layer == nullptr) {
         output_failed(name, "creating layer \"" + layer + "\"", errors.text());
     }
@@ -178,8 +179,10 @@ LayerCopier OutputDataset::copy_layer(Layer& source, const std::string& target,
     for (const std::string& name : plan.dropped) {
         ignored.AddString(name.c_str());
     }
-    from.SetIgnoredFields(source.m_state->filtered ? nullptr
-                                                   : const_cast<const char**>(ignored.List()));
+    // GDAL's signature lacks const; the layer copies the names.
+    // NOLINTNEXTLINE(cppcoreguidelines-pro-type-const-cast)
+    auto* const names = const_cast<const char**>(ignored.List());
+    from.SetIgnoredFields(source.m_state->filtered ? nullptr : names);
     from.ResetReading();
     const int first_added = static_cast<int>(plan.fields.size());
     return LayerCopier(std::make_unique<LayerCopier::State>(

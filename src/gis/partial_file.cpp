@@ -114,7 +114,9 @@ void remove_stale(const fs::path& target) {
 
 class Descriptor {
   public:
-    Descriptor(const std::string& path, int flags) : m_number(::open(path.c_str(), flags)) {}
+    Descriptor(const std::string& path, int flags)
+        : m_number(::open(path.c_str(), flags)) {
+    } // NOLINT(cppcoreguidelines-pro-type-vararg): POSIX
     Descriptor(const Descriptor&) = delete;
     Descriptor& operator=(const Descriptor&) = delete;
     ~Descriptor() {

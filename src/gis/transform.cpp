@@ -3,6 +3,7 @@
 
 #include "crs_state.hpp"
 #include "gdal_error_scope.hpp"
+#include <algorithm>
 #include <cmath>
 #include <vector>
 
@@ -18,12 +19,8 @@ struct Transform::State {
 namespace {
 
 bool all_finite(std::span<const base::Point2> points) noexcept {
-    for (const base::Point2 p : points) {
-        if (!std::isfinite(p.x) || !std::isfinite(p.y)) {
-            return false;
-        }
-    }
-    return true;
+    return std::ranges::all_of(
+        points, [](base::Point2 p) { return std::isfinite(p.x) && std::isfinite(p.y); });
 }
 
 [[noreturn]] void no_way(const Crs& from, const Crs& to, const std::string& why) {

@@ -11,7 +11,6 @@ namespace loopwalk::input {
 namespace {
 
 using base::AssetLayer;
-using base::Point2;
 
 bool is_in_metres(const gis::Crs& crs) {
     return !crs.is_geographic() && crs.metres_per_unit() == 1.0;
@@ -27,7 +26,8 @@ double quantile(std::vector<double>& values, double share) {
 /// Box of the middle 98 % of the features: one cable at the wrong end of the world must not choose
 /// the system in which all the others are measured.
 std::optional<base::Box> typical_box(gis::Layer& layer) {
-    std::vector<double> x, y;
+    std::vector<double> x;
+    std::vector<double> y;
     auto cursor = layer.read({}, gis::Layer::WithGeometry::yes);
     while (cursor.next()) {
         const gis::Geometry& geometry = cursor.geometry();

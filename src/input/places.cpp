@@ -45,7 +45,8 @@ NearestSearch search_among(const Places& places) {
 }
 
 base::Box middle_box(const Places& places) {
-    std::vector<double> x, y;
+    std::vector<double> x;
+    std::vector<double> y;
     for (std::size_t i = 0; i < places.count(); ++i) {
         x.push_back(places.place(i).x);
         y.push_back(places.place(i).y);

@@ -24,7 +24,7 @@ std::uint32_t index_of(std::size_t size) {
     return static_cast<std::uint32_t>(size);
 }
 
-void add_lines(std::vector<CleanLine> lines, Cable& cable, Layers& layers) {
+void add_lines(const std::vector<CleanLine>& lines, Cable& cable, Layers& layers) {
     cable.first_part = index_of(layers.parts.size());
     cable.part_count = index_of(lines.size());
     for (const CleanLine& line : lines) {

@@ -49,9 +49,10 @@ std::vector<TextId> pair_ids(const std::vector<WayRow>& ways, base::TextPool& te
     std::vector<TextId> ids;
     ids.reserve(ways.size());
     for (const WayRow& way : ways) {
-        const std::string supply(text.view(way.supply_id));
+        std::string key(text.view(way.supply_id));
         const std::string name(text.view(way.way));
-        ids.push_back(name.empty() ? TextId() : text.add(supply + '\n' + name));
+        key.append("\n").append(name);
+        ids.push_back(name.empty() ? TextId() : text.add(key));
     }
     return ids;
 }

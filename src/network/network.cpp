@@ -32,7 +32,7 @@ class Builder {
         const Terminations ends(m_layers, m_net.snapped, m_findings);
         m_net.vertex_node.reserve(m_net.snapped.nodes.size());
         for (std::size_t n = 0; n < m_net.snapped.nodes.size(); ++n) {
-            m_net.vertex_node.push_back(NodeId(n)); // vertex n stands for node n
+            m_net.vertex_node.emplace_back(n); // vertex n stands for node n
         }
         make_ways();
         make_way_devices();

@@ -60,6 +60,7 @@ void group_into_ways(const model::Layers& layers, SupplyId supply, std::span<con
     }
     // By name, so the numbering of texts in the pool has no say.
     std::vector<std::tuple<std::string, bool, bool, const WayKey*>> order;
+    order.reserve(groups.size());
     for (const auto& [key, members] : groups) {
         order.emplace_back(layers.id_text(way_of(layers, supply, key).name), !key.row.is_valid(),
                            !key.circuit.is_valid(), &key);

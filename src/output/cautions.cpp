@@ -9,8 +9,8 @@ const std::vector<std::string>& cautions() {
         "A column can hold more than one supply.",
         "What is recorded as removed, disconnected or beyond an open point may be live.",
         "Only the distributor, or whom it authorises, works on its equipment.",
-        "Inspection and test to the wiring rules by a competent person decide; local codes "
-        "prevail.",
+        {"Inspection and test to the wiring rules by a competent person decide; local codes "
+         "prevail."},
         "A lost neutral is not detected by anything computed here.",
     };
     return texts;

@@ -15,7 +15,6 @@ using assess::FeedKind;
 using assess::FigureState;
 using assess::Judgement;
 using assess::Side;
-using assess::Verdict;
 
 /// A column with everything known about it.
 struct ColumnView {
@@ -24,7 +23,7 @@ struct ColumnView {
     const ColumnFigures& figures;
     const Judgement& judgement;
     Feed feed;
-    const trace::Component* component; ///< null: not traced
+    const trace::Component* component = nullptr; ///< null: not traced
 
     [[nodiscard]] bool has_path() const {
         return figures.state != FigureState::shorted && figures.state != FigureState::not_traced;

@@ -49,7 +49,7 @@ class Cell {
 template <class View>
 struct Field {
     std::string_view name;
-    gis::FieldKind kind;
+    gis::FieldKind kind{};
     void (*fill)(Cell, const View&);
 };
 

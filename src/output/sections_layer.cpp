@@ -16,7 +16,7 @@ struct SectionView {
     base::SectionId id;
     const network::Section& section;
     const assess::SectionFigures& figures;
-    const trace::Component* component;
+    const trace::Component* component = nullptr;
     Conductors ohms;
     Judge::SectionCover cover;
     bool is_traced = false;

@@ -13,7 +13,7 @@ namespace loopwalk::output {
 
 class Writer {
   public:
-    Writer(const Results& results, input::Source& source, assess::Judge& judge,
+    Writer(const Results& all, input::Source& source, assess::Judge& judge_again,
            gis::OutputDataset& out, base::Progress& progress);
 
     void run();

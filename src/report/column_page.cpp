@@ -61,6 +61,7 @@ void write_summary(Context& c, ColumnId id, const Judgement& judgement) {
 
 std::vector<TypeUse> types_on(const Context& c, const std::vector<base::SectionId>& sections) {
     std::vector<TypeUse> types;
+    types.reserve(sections.size());
     for (const base::SectionId id : sections) {
         types.push_back(type_of(c, id));
     }

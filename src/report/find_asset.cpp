@@ -92,6 +92,7 @@ Asset find_asset(const model::Layers& layers, std::string_view name) {
     }
     if (found.size() > 1) {
         std::vector<std::string> names;
+        names.reserve(found.size());
         for (const Asset& asset : found) {
             names.push_back(qualified(asset.layer, wanted.id));
         }

@@ -1,6 +1,7 @@
 // Closed loops on the way: their sections, and the impedance over all their branches at once.
 #include "parts.hpp"
 #include <algorithm>
+#include <array>
 
 namespace loopwalk::report {
 namespace {
@@ -19,12 +20,13 @@ struct NamedCondition {
     ConditionOf when;
 };
 
-constexpr NamedConductor kConductors[] = {
-    {"line", &Conductors::line}, {"earth", &Conductors::earth}, {"neutral", &Conductors::neutral}};
-constexpr NamedCondition kConditions[] = {{"hot, high", &Impedances::hot_high},
-                                          {"hot, low", &Impedances::hot_low},
-                                          {"20 C, low", &Impedances::cold_low},
-                                          {"20 C, high", &Impedances::cold_high}};
+constexpr std::array<NamedConductor, 3> kConductors{{{"line", &Conductors::line},
+                                                     {"earth", &Conductors::earth},
+                                                     {"neutral", &Conductors::neutral}}};
+constexpr std::array<NamedCondition, 4> kConditions{{{"hot, high", &Impedances::hot_high},
+                                                     {"hot, low", &Impedances::hot_low},
+                                                     {"20 C, low", &Impedances::cold_low},
+                                                     {"20 C, high", &Impedances::cold_high}}};
 
 std::vector<SectionId> sections_in(const trace::Block& block) {
     std::vector<SectionId> sections;

@@ -11,7 +11,8 @@ constexpr std::size_t kLineLength = 100;
 constexpr std::size_t kIndent = 2;
 
 std::string spaces(std::size_t count) {
-    return std::string(count, ' ');
+    std::string blanks(count, ' ');
+    return blanks;
 }
 
 /// Broken at blanks; each line after the first starts with `hang` blanks.

@@ -45,7 +45,7 @@ void write_route(Context& c, const Trail& trail, const std::string& at_end);
                                           const std::vector<base::DeviceId>& devices);
 /// The source as seen from the network: a supply, or an end on a main.
 void write_source(Context& c, base::RootId root);
-void write_supply_source(Context& c, base::SupplyId supply);
+void write_supply_source(Context& c, base::SupplyId id);
 /// The rule of lengths, once a page; and the lengths of sections numbered from `first`.
 void write_length_rule(Context& c);
 void write_lengths(Context& c, const std::vector<base::SectionId>& sections, std::size_t first = 1);

@@ -74,6 +74,7 @@ std::string root_text(const Context& c, const Trail& trail) {
 
 std::string protection_text(const Context& c, const std::vector<base::DeviceId>& devices) {
     std::vector<std::string> names;
+    names.reserve(devices.size());
     for (const base::DeviceId id : devices) {
         names.push_back(device_text(c, id));
     }

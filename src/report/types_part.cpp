@@ -151,6 +151,7 @@ std::vector<CableTypeId> extremes(const Context& c, const TypeUse& use) {
         }
     }
     std::vector<CableTypeId> types;
+    types.reserve(found.size());
     for (const auto& entry : found) {
         types.push_back(entry.second);
     }

@@ -142,12 +142,18 @@ std::string recorded(const auto& value, double low, double high) {
     return value.has_value() ? written((*value).value()) : written(low) + " to " + written(high);
 }
 
+struct LoadRecord {
+    base::Maybe<base::Watt> watts;
+    base::Maybe<base::Number> factor;
+    base::Bounds<base::Watt> missing; ///< stands where no watts are recorded
+};
+
 void add_load(Context& c, Table& table, const std::string& column, const std::string& use,
-              base::Maybe<base::Watt> watts, base::Maybe<base::Number> factor,
-              const base::Bounds<base::Watt>& missing) {
+              const LoadRecord& load) {
     const auto& pf = c.results.assumptions.power_factor;
-    table.rows.push_back({column, use, recorded(watts, missing.low.value(), missing.high.value()),
-                          recorded(factor, pf.low.value(), pf.high.value())});
+    table.rows.push_back({column, use,
+                          recorded(load.watts, load.missing.low.value(), load.missing.high.value()),
+                          recorded(load.factor, pf.low.value(), pf.high.value())});
 }
 
 void VoltDropWriter::write_loads() {
@@ -159,13 +165,14 @@ void VoltDropWriter::write_loads() {
         const auto rows = m_c.judge.loads().rows(tap.column);
         for (const std::uint32_t r : rows) {
             const model::Load& row = m_c.layers().loads[r];
-            add_load(m_c, table, name(tap), m_c.text(row.use), row.load,
-                     row.power_factor.has_value() ? row.power_factor : column.power_factor,
-                     assumptions.use_load);
+            add_load(m_c, table, name(tap), m_c.text(row.use),
+                     {row.load,
+                      row.power_factor.has_value() ? row.power_factor : column.power_factor,
+                      assumptions.use_load});
         }
         if (rows.empty()) {
-            add_load(m_c, table, name(tap), "-", column.load, column.power_factor,
-                     assumptions.load);
+            add_load(m_c, table, name(tap), "-",
+                     {column.load, column.power_factor, assumptions.load});
         }
     }
     m_c.page.add(std::move(table));
