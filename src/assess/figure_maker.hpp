@@ -72,6 +72,8 @@ class FigureMaker {
     struct LoadedCircuit;
     [[nodiscard]] bool has_same_phases(const Component& component) const;
     void solve_phase_drops(const Component& component);
+    void solve_three_phases(const Component& component, const LoadedCircuit& circuit,
+                            const DropNetwork& line, const DropNetwork& neutral, double u0);
     void solve_one_phase(const Component& component, const LoadedCircuit& circuit,
                          const DropNetwork& line, const DropNetwork& neutral, double u0);
     [[nodiscard]] bool add_branches(LoadedCircuit& circuit, const Component& component) const;

@@ -151,18 +151,25 @@ void FigureMaker::solve_phase_drops(const Component& component) {
     if (!has_same_phases(component) || !add_branches(circuit, component)) {
         return;
     }
-    const auto roots = m_trace.roots_of(component);
-    const RootId root = roots[0];
+    const RootId root = m_trace.roots_of(component)[0];
     const bool three_phase = is_three_phase(root);
     add_loads(circuit, component, three_phase ? kAnyPhase : 0);
     const double u0 = source_at(root)->u0.value();
     const auto count = static_cast<std::uint32_t>(m_at.size());
     const DropNetwork line(count, circuit.line_high, circuit.held);
     const DropNetwork neutral(count, circuit.neutral_high, circuit.held);
-    if (!three_phase) {
+    if (three_phase) {
+        solve_three_phases(component, circuit, line, neutral, u0);
+    } else {
         solve_one_phase(component, circuit, line, neutral, u0);
-        return;
     }
+}
+
+/// Each phase in turn with all that may be on it, and the least on the others.
+void FigureMaker::solve_three_phases(const Component& component, const LoadedCircuit& circuit,
+                                     const DropNetwork& line, const DropNetwork& neutral,
+                                     double u0) {
+    const bool is_exact = circuit.is_exact && !circuit.has_unknown_phase;
     for (std::uint32_t phase = 0; phase < kPhases; ++phase) {
         std::vector<PhaseLoad> loads;
         for (const LoadedCircuit::Load& load : circuit.loads) {
@@ -175,7 +182,7 @@ void FigureMaker::solve_phase_drops(const Component& component) {
             mark_collapse(component);
             return;
         }
-        store_drops(component, *solved, phase, circuit.is_exact && !circuit.has_unknown_phase);
+        store_drops(component, *solved, phase, is_exact);
         store_currents(component, circuit, line, *solved, phase);
         for (std::size_t l = 0; l < loads.size(); ++l) {
             loads[l].va = circuit.loads[l].high;
@@ -183,7 +190,7 @@ void FigureMaker::solve_phase_drops(const Component& component) {
         const auto heaviest = circuit.is_exact ? solved : solve_phases(line, neutral, loads, u0);
         store_neutral_currents(circuit, line, neutral, *solved, heaviest.value_or(*solved));
     }
-    if (circuit.is_exact && !circuit.has_unknown_phase) {
+    if (is_exact) {
         copy_design(component);
         return;
     }
@@ -191,6 +198,7 @@ void FigureMaker::solve_phase_drops(const Component& component) {
     for (const LoadedCircuit::Load& load : circuit.loads) {
         least += load.low;
     }
+    const auto roots = m_trace.roots_of(component);
     for (const RootId r : roots) {
         m_figures.roots[r.index()].design_low =
             Ampere(roots.size() > 1 ? 0.0 : std::abs(least) / (kPhases * u0));

@@ -115,8 +115,8 @@ void remove_stale(const fs::path& target) {
 class Descriptor {
   public:
     Descriptor(const std::string& path, int flags)
-        : m_number(::open(path.c_str(), flags)) {
-    } // NOLINT(cppcoreguidelines-pro-type-vararg): POSIX
+        // NOLINTNEXTLINE(cppcoreguidelines-pro-type-vararg): POSIX has no other
+        : m_number(::open(path.c_str(), flags)) {}
     Descriptor(const Descriptor&) = delete;
     Descriptor& operator=(const Descriptor&) = delete;
     ~Descriptor() {

@@ -121,6 +121,8 @@ struct Prospective {
 
 /// Loads of the way and volt drop along the trail.
 void write_volt_drop(Context& c, base::ColumnId column, const Trail& trail);
+/// The same on ways with closed loops or several phases.
+void write_network_volt_drop(Context& c, base::ColumnId column, const Trail& trail);
 
 /// Findings on an asset and, where a way is named, others on the same way; and the cautions that
 /// every page ends with.

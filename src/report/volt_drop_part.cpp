@@ -268,21 +268,6 @@ void VoltDropWriter::run() {
 
 } // namespace
 
-namespace {
-
-/// Several phases, or a closed loop in the way: solved for the whole way at once.
-void write_drop_figures(Context& c, const assess::ColumnFigures& figures) {
-    std::string text = "The way has closed loops or several phases: voltages are worked for all of "
-                       "it at once (docs/method.md section 9), not on this page. High bound " +
-                       written_fine((*figures.vdrop_high_pct).value()) + " %, low bound ";
-    text += figures.vdrop_low_pct.has_value()
-                ? written_fine((*figures.vdrop_low_pct).value()) + " %."
-                : "not known.";
-    c.page.paragraph(text);
-}
-
-} // namespace
-
 void write_volt_drop(Context& c, ColumnId column, const Trail& trail) {
     c.page.heading("Volt drop");
     const assess::ColumnFigures& figures = c.results.figures.columns[column.index()];
@@ -295,7 +280,7 @@ void write_volt_drop(Context& c, ColumnId column, const Trail& trail) {
     }
     const trace::Component& component = c.component_of(trail.end);
     if (component.loops > 0 || component.root_count > 1 || c.is_three_phase(trail.root)) {
-        write_drop_figures(c, figures);
+        write_network_volt_drop(c, column, trail);
     } else {
         VoltDropWriter(c, column, trail).run();
     }

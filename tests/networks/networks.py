@@ -95,6 +95,11 @@ def label_ways(network, rng, together):
         at = [n for n, e in enumerate(network.edges) if supply in (e.a, e.b)]
         for position, number in enumerate(at):
             network.ways[number] = "1" if together else str(position + 1)
+    # Ends of two ways that meet at nothing contradict each other and are left unconnected.
+    for node, kind in enumerate(network.nodes):
+        labels = {network.ways.get(n) for n, e in enumerate(network.edges) if node in (e.a, e.b)}
+        if kind == "bare" and len(labels - {None}) > 1:
+            network.nodes[node] = "joint"
 
 
 def give_loads(network, rng, ohms):
