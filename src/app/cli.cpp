@@ -29,6 +29,8 @@ struct Options {
     std::string fail_on;
     ExplainOptions explain;
     std::string format;
+    CompareOptions compare;
+    std::string fail_on_change;
 };
 
 constexpr const char* kJobText =
@@ -67,7 +69,11 @@ void add_check(CLI::App& app, Options& options) {
     check->add_option("-o,--output", options.check.output,
                       "Result, a .gpkg file; default: the job's, else <stem>_checked.gpkg in the "
                       "current folder");
-    check->add_flag("--overwrite", options.overwrite, "Replace the result if it exists");
+    check->add_flag("--overwrite", options.overwrite,
+                    "Replace the result if it exists, and the file of --json");
+    check->add_option("--json", options.check.json,
+                      "Where the summary for machines goes, as JSON; - for standard output, in "
+                      "place of the text");
     check->add_flag("--quiet", options.quiet, "No summary and no progress");
     check
         ->add_option("--fail-on", options.fail_on,
@@ -101,6 +107,37 @@ void add_explain(CLI::App& app, Options& options) {
         ->check(CLI::IsMember(page_formats()));
 }
 
+const std::map<std::string, FailOnChange>& change_levels() {
+    static const std::map<std::string, FailOnChange> levels = {{"worse", FailOnChange::worse},
+                                                               {"any", FailOnChange::any}};
+    return levels;
+}
+
+void add_compare(CLI::App& app, Options& options) {
+    CLI::App* compare = app.add_subcommand(
+        "compare",
+        "Tell how two results of check differ: added, lost, re-fed, judged anew, moved.");
+    compare->footer(footer_text());
+    compare->set_version_flag("--version", version_text);
+    compare->add_option("OLD", options.compare.before, "The earlier result")->required();
+    compare->add_option("NEW", options.compare.after, "The later result")->required();
+    compare->add_option("-o,--output", options.compare.output,
+                        "A .gpkg file for the changes, as a layer of points");
+    compare->add_option(
+        "--json", options.compare.json,
+        "Where the changes go as JSON; - for standard output, in place of the text");
+    compare
+        ->add_option("--moved-m", options.compare.moved_m,
+                     "What moved by no more than so many metres has not moved (default 0.1)")
+        ->check(CLI::NonNegativeNumber);
+    compare->add_flag("--overwrite", options.overwrite, "Replace the files of -o and --json");
+    compare->add_flag("--quiet", options.quiet, "No text and no progress");
+    compare
+        ->add_option("--fail-on", options.fail_on_change,
+                     "End with status 1 if something is worse, or if any thing differs: worse, any")
+        ->check(CLI::IsMember(change_levels()));
+}
+
 /// Runs what the parsed command line asks for.
 ExitCode dispatch(const CLI::App& app, Options& options) {
     Terminal terminal(options.quiet ? Quiet::yes : Quiet::no,
@@ -112,7 +149,14 @@ ExitCode dispatch(const CLI::App& app, Options& options) {
     if (!options.format.empty()) {
         options.explain.format = page_formats().at(options.format);
     }
-    return app.got_subcommand("explain") ? explain(options.explain, terminal)
+    if (!options.fail_on_change.empty()) {
+        options.compare.fail_on = change_levels().at(options.fail_on_change);
+    }
+    options.compare.overwrite = options.check.overwrite;
+    if (app.got_subcommand("explain")) {
+        return explain(options.explain, terminal);
+    }
+    return app.got_subcommand("compare") ? compare(options.compare, terminal)
                                          : check(options.check, terminal);
 }
 
@@ -135,9 +179,10 @@ ExitCode parse_and_run(int argc, const char* const* argv) {
     Options options;
     add_check(app, options);
     add_explain(app, options);
+    add_compare(app, options);
     if (const std::string word = unknown_command(app, argc, argv); !word.empty()) {
         Terminal::message("there is no command '" + word +
-                          "' in this version; there are: check, explain");
+                          "' in this version; there are: check, explain, compare");
         return ExitCode::usage;
     }
     try {

@@ -1,6 +1,7 @@
 #include "loopwalk/app/run.hpp"
 
 #include "loopwalk/app/assessment.hpp"
+#include "loopwalk/app/text_file.hpp"
 #include "loopwalk/output/summary.hpp"
 #include "loopwalk/output/write.hpp"
 #include "loopwalk/report/explain.hpp"
@@ -40,6 +41,12 @@ base::ExitCode check(const CheckOptions& options, Terminal& terminal) {
     Assessment assessment(options.job);
     const std::string path = output_path(options, assessment.job());
     gis::OutputDataset out(path, options.overwrite, assessment.source().files());
+    const bool has_json_file = !options.json.empty() && options.json != "-";
+    if (has_json_file) {
+        std::vector<std::string> others = assessment.source().files();
+        others.push_back(path);
+        check_text_target(options.json, options.overwrite, others);
+    }
     assessment.run(terminal);
 
     const output::Results& results = assessment.results();
@@ -47,8 +54,15 @@ base::ExitCode check(const CheckOptions& options, Terminal& terminal) {
     terminal.stage("finish output", 0);
     out.finish();
     terminal.finish();
-    terminal.result(output::summary_text(results));
-    terminal.result("\nResult: " + path + "\n");
+    if (options.json == "-") {
+        Terminal::answer(output::summary_json(results, path));
+    } else {
+        terminal.result(output::summary_text(results));
+        terminal.result("\nResult: " + path + "\n");
+    }
+    if (has_json_file) {
+        write_text_file(options.json, output::summary_json(results, path));
+    }
     return options.fail_on.has_value() && is_met(*options.fail_on, results)
                ? base::ExitCode::fail_on_met
                : base::ExitCode::done;

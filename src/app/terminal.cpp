@@ -92,6 +92,10 @@ void Terminal::result(std::string_view text) const {
     }
 }
 
+void Terminal::answer(std::string_view text) {
+    std::cout << text << std::flush;
+}
+
 void Terminal::message(std::string_view text) {
     std::cerr << "loopwalk: " << text << '\n';
 }

@@ -19,6 +19,19 @@ bool is_smaller(const Maybe<Number>& a, const Maybe<Number>& b) {
     return *a < *b;
 }
 
+/// The first of a column's parts that is undecided, from the source on: incoming side, beyond
+/// the cut-out, breaking capacity, heat.
+Reason why_undecided(const Judgement& judgement) {
+    if (judgement.in.verdict == Verdict::undecided) {
+        return judgement.in.reason;
+    }
+    if (judgement.out.verdict == Verdict::undecided) {
+        return judgement.out.reason;
+    }
+    return judgement.breaking == Verdict::undecided ? judgement.breaking_reason
+                                                    : judgement.heat_check.reason;
+}
+
 class Reviewer {
   public:
     Reviewer(const ReviewInput& input, Judge& judge, base::FindingSink& findings)
@@ -77,8 +90,12 @@ void Reviewer::look_at(ColumnId id) {
         ++totals.columns;
         ++totals.by_verdict[static_cast<std::size_t>(judgement.overall)];
         ++totals.by_feed[static_cast<std::size_t>(feed.kind)];
-        totals.feed_traced += feed.basis == FeedBasis::traced ? 1U : 0U;
-        totals.feed_stated += feed.basis == FeedBasis::stated ? 1U : 0U;
+        if (feed.kind == FeedKind::main) {
+            ++totals.main_by_basis[static_cast<std::size_t>(feed.basis)];
+        }
+        if (judgement.overall == Verdict::undecided) {
+            ++totals.undecided[why_undecided(judgement)];
+        }
     }
     m_undecided[id.index()] = judgement.overall == Verdict::undecided ? 1 : 0;
     m_columns.report(id, judgement);

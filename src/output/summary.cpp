@@ -2,6 +2,7 @@
 
 #include "loopwalk/base/text.hpp"
 
+#include "summary_parts.hpp"
 #include <algorithm>
 #include <map>
 #include <tuple>
@@ -13,9 +14,6 @@ using assess::FeedKind;
 using assess::Verdict;
 using base::Finding;
 using base::short_text;
-
-constexpr std::size_t kWorstCircuits = 10;
-constexpr std::size_t kFirstFixes = 10;
 
 std::string padded(std::string text, std::size_t width) {
     text.resize(std::max(text.size(), width), ' ');
@@ -52,32 +50,21 @@ std::string feed_table(const Results& r) {
     std::string text = "Fed from\n";
     text += count_line("pillar", of(FeedKind::pillar));
     text += count_line("main", of(FeedKind::main));
+    for (const auto& [basis, count] : main_by_basis(r)) {
+        text += count_line("  " + basis, count);
+    }
     text += count_line("column", of(FeedKind::column));
     text += count_line("several", of(FeedKind::several));
     text += count_line("not traced", of(FeedKind::not_traced));
     return text;
 }
 
-/// Ways of sources with a judged side, worst verdict first, then smallest margin, then by name.
-std::vector<base::RootId> worst_circuits(const Results& r) {
-    std::vector<std::tuple<Verdict, double, std::size_t>> keys;
-    for (std::size_t i = 0; i < r.network.roots.size(); ++i) {
-        const assess::RootSummary& root = r.review.roots[i];
-        const Verdict verdict = root.worst_side.verdict;
-        if (verdict <= Verdict::meets) {
-            const double margin = root.worst_side.margin.value_or(base::Number(0.0)).value();
-            keys.emplace_back(verdict, margin, i);
-        }
+std::string undecided_table(const Results& r) {
+    std::string text;
+    for (const auto& [reason, count] : undecided_reasons(r)) {
+        text += right(std::to_string(count), 7) + "  " + reason + "\n";
     }
-    std::ranges::sort(keys);
-    std::vector<base::RootId> worst;
-    for (const auto& key : keys) {
-        if (worst.size() == kWorstCircuits) {
-            break;
-        }
-        worst.emplace_back(std::get<2>(key));
-    }
-    return worst;
+    return text.empty() ? text : "Undecided because\n" + text;
 }
 
 std::string circuit_table(const Results& r) {
@@ -103,31 +90,32 @@ std::string circuit_table(const Results& r) {
     return text;
 }
 
-std::string finding_counts(const Results& r) {
-    std::map<std::pair<base::Severity, std::string>, std::size_t> counts;
-    for (const Finding& f : r.findings.all()) {
-        ++counts[{f.severity, std::string(base::rule_name(f.rule))}];
-    }
+std::string finding_counts_text(const Results& r) {
     std::string text = "Findings: " + std::to_string(r.findings.all().size()) + "\n";
-    for (const auto& [key, count] : counts) {
+    for (const auto& [key, count] : finding_counts(r)) {
         text += "  " + padded(std::string(base::severity_name(key.first)), 9) +
                 padded(key.second, 24) + right(std::to_string(count), 7) + "\n";
     }
     return text;
 }
 
+std::string survey_table(const Results& r) {
+    std::string text;
+    for (const assess::SurveyRow* row : survey_first(r)) {
+        text += "  " + padded(std::string(base::layer_name(row->layer)) + " " + row->asset_id, 28) +
+                padded(row->attribute, 14) + right(std::to_string(row->settled), 7) + "\n";
+    }
+    return text.empty() ? text
+                        : "Survey first: missing attributes, and verdicts each settles\n" + text;
+}
+
 std::string fix_first(const Results& r) {
     std::string text;
     std::size_t shown = 0;
-    for (const Finding& f : r.findings.all()) { // sorted by severity
-        const bool urgent =
-            f.severity == base::Severity::danger || f.severity == base::Severity::fail;
-        if (!urgent || shown == kFirstFixes) {
-            break;
-        }
-        text += "  " + std::to_string(++shown) + ". " + f.message + "\n";
-        if (!f.fix.empty()) {
-            text += "     " + f.fix + "\n";
+    for (const Finding* f : urgent_findings(r)) {
+        text += "  " + std::to_string(++shown) + ". " + f->message + "\n";
+        if (!f->fix.empty()) {
+            text += "     " + f->fix + "\n";
         }
     }
     const auto ranked = trace::rank_gaps(r.layers(), r.network, r.trace);
@@ -146,8 +134,9 @@ std::string fix_first(const Results& r) {
 std::string summary_text(const Results& results) {
     std::string text;
     for (const std::string& part :
-         {verdict_table(results), feed_table(results), circuit_table(results),
-          finding_counts(results), fix_first(results)}) {
+         {verdict_table(results), feed_table(results), undecided_table(results),
+          circuit_table(results), finding_counts_text(results), survey_table(results),
+          fix_first(results)}) {
         text += part.empty() ? "" : part + "\n";
     }
     text += "Cautions\n";

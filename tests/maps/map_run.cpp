@@ -153,7 +153,7 @@ std::string run_case(const MapCase& map, const std::string& folder, Order order)
     const std::string result = folder + "/checked.gpkg";
     app::Terminal terminal(app::Quiet::yes, app::Timings::no);
     const base::ExitCode code =
-        app::check({folder + "/job.toml", result, gis::Overwrite::yes, {}}, terminal);
+        app::check({folder + "/job.toml", result, {}, gis::Overwrite::yes, {}}, terminal);
     if (code != base::ExitCode::done)
         throw std::runtime_error("the check did not end well");
     return result;

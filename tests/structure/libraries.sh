@@ -20,6 +20,7 @@ only_in 'src/gis/' "only src/gis knows GDAL, GEOS, PROJ, SQLite and OpenSSL" \
 only_in 'src/(network|trace)/[^/:]+\.cpp:|include/loopwalk/network/csr\.hpp:' \
     "only .cpp files of src/network and src/trace know Boost" "${include}(boost/|loopwalk/network/csr)"
 only_in 'src/config/' "only src/config knows toml++" "${include}toml"
+only_in 'src/(output|compare)/' "only src/output and src/compare know the JSON library" "${include}nlohmann/"
 only_in 'src/app/' "only src/app knows CLI11" "${include}CLI/"
 only_in "$front" "only src/app and src/main.cpp print" "${include}(iostream|print)>"
 only_in "$front" "only src/app and src/main.cpp print" '(.*[^a-zA-Z_])?std::(cout|cerr|clog)'

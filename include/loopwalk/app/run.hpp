@@ -16,12 +16,28 @@ enum class FailOn : std::uint8_t { danger, fail, warning, undecided };
 struct CheckOptions {
     std::string job;    ///< a job file (*.toml) or a dataset with native names
     std::string output; ///< empty: the job's, else <stem>_checked.gpkg in the current folder
+    std::string json; ///< where the summary for machines goes; "-": standard output; empty: nowhere
     gis::Overwrite overwrite = gis::Overwrite::no;
     std::optional<FailOn> fail_on;
 };
 
 /// Reads, snaps, traces, assesses and writes. Throws a base::Error if it cannot.
 [[nodiscard]] base::ExitCode check(const CheckOptions& options, Terminal& terminal);
+
+/// What makes a comparison end with status 1.
+enum class FailOnChange : std::uint8_t { worse, any };
+
+struct CompareOptions {
+    std::string before, after; ///< results of check
+    std::string output;        ///< a .gpkg for the changes; empty: none
+    std::string json;          ///< as for check
+    double moved_m = 0.1;      ///< metres: what moved less has not moved
+    gis::Overwrite overwrite = gis::Overwrite::no;
+    std::optional<FailOnChange> fail_on;
+};
+
+/// Tells how two results differ. Throws a base::Error if it cannot.
+[[nodiscard]] base::ExitCode compare(const CompareOptions& options, Terminal& terminal);
 
 enum class PageFormat : std::uint8_t { text, markdown };
 

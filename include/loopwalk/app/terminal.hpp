@@ -28,6 +28,8 @@ class Terminal final : public base::Progress {
 
     /// To standard output, unless quiet.
     void result(std::string_view text) const;
+    /// To standard output, also when quiet: what was asked for by name.
+    static void answer(std::string_view text);
     /// To standard error.
     static void message(std::string_view text);
 

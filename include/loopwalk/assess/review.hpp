@@ -6,6 +6,7 @@
 #include "loopwalk/base/finding.hpp"
 
 #include <array>
+#include <map>
 #include <string>
 #include <vector>
 
@@ -51,9 +52,10 @@ struct SurveyRow {
 };
 
 struct Totals {
-    std::array<std::uint32_t, 6> by_verdict{}; ///< columns, by Verdict
-    std::array<std::uint32_t, 5> by_feed{};    ///< columns, by FeedKind
-    std::uint32_t feed_traced = 0, feed_stated = 0;
+    std::array<std::uint32_t, 6> by_verdict{};    ///< columns, by Verdict
+    std::array<std::uint32_t, 5> by_feed{};       ///< columns, by FeedKind
+    std::array<std::uint32_t, 4> main_by_basis{}; ///< columns fed from a main, by FeedBasis
+    std::map<Reason, std::uint32_t> undecided;    ///< columns, by the first reason for it
     std::uint32_t columns = 0;
 };
 

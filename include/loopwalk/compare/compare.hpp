@@ -1,0 +1,60 @@
+// Two results of `check` side by side: what came, went, is fed anew, is judged anew, has moved.
+#pragma once
+
+#include "loopwalk/base/finding.hpp"
+#include "loopwalk/base/point.hpp"
+#include "loopwalk/base/progress.hpp"
+#include "loopwalk/gis/crs.hpp"
+#include "loopwalk/gis/output.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace loopwalk::compare {
+
+enum class Kind : std::uint8_t { lost, verdict_changed, re_fed, moved, added };
+inline constexpr std::size_t kKindCount = 5;
+/// "lost", "verdict changed", "re-fed", "moved", "added"
+[[nodiscard]] std::string_view kind_name(Kind kind) noexcept;
+
+/// One thing that differs at one asset. An asset may have several.
+struct Change {
+    Kind kind{};
+    base::AssetLayer layer{};
+    std::string asset_id;
+    std::string before, after;         ///< verdicts or feeds; empty where nothing stood
+    std::optional<double> moved_m;     ///< metres; of `moved` alone
+    std::string why;                   ///< the newer result's lw_why
+    bool is_worse = false;             ///< lost, not traced any more, or a worse verdict
+    std::optional<base::Point2> place; ///< in Comparison::crs: the newer one where there is one
+};
+
+struct LayerCount {
+    base::AssetLayer layer{};
+    std::size_t before = 0, after = 0;
+};
+
+struct Comparison {
+    std::vector<Change> changes; ///< what is worse first, then by kind, layer and id
+    std::vector<LayerCount> layers;
+    gis::Crs crs; ///< projected, metres; that of the newer result's columns where it is one
+    [[nodiscard]] std::size_t count(base::AssetLayer layer, Kind kind) const;
+};
+
+/// Reads both results (datasets with the layers that `check` writes; assets are told apart by
+/// lw_id). What moved by no more than `moved_m` metres has not moved. Throws InputError where one
+/// is no result of `check`.
+[[nodiscard]] Comparison compare(const std::string& before, const std::string& after,
+                                 double moved_m, base::Progress& progress);
+
+/// Counts, and what is worse, for people.
+[[nodiscard]] std::string comparison_text(const Comparison& comparison, const std::string& before,
+                                          const std::string& after);
+/// Counts and every change: one JSON object (RFC 8259, UTF-8).
+[[nodiscard]] std::string comparison_json(const Comparison& comparison, const std::string& before,
+                                          const std::string& after);
+/// Every change as a point layer `changes`; the caller finishes the dataset.
+void write_changes(const Comparison& comparison, gis::OutputDataset& out);
+
+} // namespace loopwalk::compare

@@ -1,0 +1,201 @@
+#include "loopwalk/compare/compare.hpp"
+
+#include "loopwalk/base/error.hpp"
+
+#include "result_file.hpp"
+#include <algorithm>
+#include <array>
+#include <limits>
+#include <tuple>
+
+namespace loopwalk::compare {
+namespace {
+
+using base::AssetLayer;
+using base::Point2;
+using base::Polyline;
+using Lines = std::vector<Polyline>;
+
+/// Worst first; what is not judged (not ours, none) has no rank.
+std::optional<int> rank(const std::string& verdict) {
+    constexpr std::array<std::string_view, 4> kWorstFirst{"not traced", "fails", "undecided",
+                                                          "meets"};
+    const auto* const at = std::ranges::find(kWorstFirst, verdict);
+    return at == kWorstFirst.end() ? std::nullopt
+                                   : std::optional(static_cast<int>(at - kWorstFirst.begin()));
+}
+
+bool is_worse(const std::string& before, const std::string& after) {
+    const auto old_rank = rank(before);
+    const auto new_rank = rank(after);
+    return old_rank.has_value() && new_rank.has_value() && *new_rank < *old_rank;
+}
+
+double farthest_vertex(const Lines& from, const Lines& to) {
+    double farthest = 0.0;
+    for (const Polyline& line : from) {
+        for (const Point2 vertex : line) {
+            double nearest = std::numeric_limits<double>::infinity();
+            for (const Polyline& other : to) {
+                nearest = std::min(nearest, base::nearest_on_line(vertex, other).distance);
+            }
+            farthest = std::max(farthest, nearest);
+        }
+    }
+    return farthest;
+}
+
+/// How far a vertex of either lies from the other, metres.
+double shift(const Lines& a, const Lines& b) {
+    return std::max(farthest_vertex(a, b), farthest_vertex(b, a));
+}
+
+/// To metres in a plane. Empty lines are left out.
+class Plane {
+  public:
+    Plane(const gis::Crs& from, const gis::Crs& working) : m_transform(from, working) {}
+
+    [[nodiscard]] Lines lines(const Asset& asset) const {
+        Lines lines;
+        for (Polyline line : asset.lines) {
+            if (!line.empty() && m_transform.apply(line)) {
+                lines.push_back(std::move(line));
+            }
+        }
+        return lines;
+    }
+
+  private:
+    gis::Transform m_transform;
+};
+
+class Comparer {
+  public:
+    explicit Comparer(double moved_m) : m_moved_m(moved_m) {}
+
+    Comparison run(const std::vector<ResultLayer>& before, const std::vector<ResultLayer>& after) {
+        m_result.crs = working(after);
+        for (const AssetLayer kind :
+             {AssetLayer::columns, AssetLayer::cables, AssetLayer::supplies}) {
+            const ResultLayer nothing{kind, m_result.crs, {}};
+            compare_layers(find(before, kind, nothing), find(after, kind, nothing));
+        }
+        std::ranges::sort(m_result.changes, {}, [](const Change& c) {
+            return std::tuple(!c.is_worse, c.kind, c.layer, std::string_view{c.asset_id});
+        });
+        return std::move(m_result);
+    }
+
+  private:
+    static const ResultLayer& find(const std::vector<ResultLayer>& layers, AssetLayer kind,
+                                   const ResultLayer& otherwise) {
+        const auto at = std::ranges::find(layers, kind, &ResultLayer::layer);
+        return at == layers.end() ? otherwise : *at;
+    }
+
+    static gis::Crs working(const std::vector<ResultLayer>& after) {
+        base::Box box{
+            std::numeric_limits<double>::infinity(), std::numeric_limits<double>::infinity(),
+            -std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity()};
+        for (const auto& [id, asset] : after.front().assets) {
+            for (const Polyline& line : asset.lines) {
+                const base::Box one = base::box_of(line);
+                box = {std::min(box.min_x, one.min_x), std::min(box.min_y, one.min_y),
+                       std::max(box.max_x, one.max_x), std::max(box.max_y, one.max_y)};
+            }
+        }
+        return box.min_x > box.max_x ? after.front().crs : gis::working_crs(after.front().crs, box);
+    }
+
+    void compare_layers(const ResultLayer& before, const ResultLayer& after) {
+        m_layer = after.layer;
+        m_result.layers.push_back({m_layer, before.assets.size(), after.assets.size()});
+        const Plane old_plane(before.crs, m_result.crs);
+        const Plane new_plane(after.crs, m_result.crs);
+        for (const auto& [id, asset] : before.assets) {
+            const auto at = after.assets.find(id);
+            if (at == after.assets.end()) {
+                add(Kind::lost, id, old_plane.lines(asset)).is_worse = true;
+            } else {
+                compare_assets(id, asset, at->second, old_plane, new_plane);
+            }
+        }
+        for (const auto& [id, asset] : after.assets) {
+            if (!before.assets.contains(id)) {
+                Change& change = add(Kind::added, id, new_plane.lines(asset));
+                change.after = asset.verdict;
+                change.why = asset.why;
+            }
+        }
+    }
+
+    void compare_assets(const std::string& id, const Asset& before, const Asset& after,
+                        const Plane& old_plane, const Plane& new_plane) {
+        const Lines lines = new_plane.lines(after);
+        if (before.verdict != after.verdict) {
+            Change& change = add(Kind::verdict_changed, id, lines);
+            change.before = before.verdict;
+            change.after = after.verdict;
+            change.why = after.why;
+            change.is_worse = is_worse(before.verdict, after.verdict);
+        }
+        if (before.feed != after.feed) {
+            Change& change = add(Kind::re_fed, id, lines);
+            change.before = before.feed;
+            change.after = after.feed;
+        }
+        const Lines old_lines = old_plane.lines(before);
+        const double moved = lines.empty() || old_lines.empty() ? 0.0 : shift(old_lines, lines);
+        if (moved > m_moved_m) {
+            add(Kind::moved, id, lines).moved_m = moved;
+        }
+    }
+
+    Change& add(Kind kind, const std::string& id, const Lines& lines) {
+        Change change;
+        change.kind = kind;
+        change.layer = m_layer;
+        change.asset_id = id;
+        if (!lines.empty()) {
+            change.place =
+                base::point_at(lines.front(), base::length(lines.front()) / 2.0); // its middle
+        }
+        return m_result.changes.emplace_back(std::move(change));
+    }
+
+    double m_moved_m;
+    AssetLayer m_layer{};
+    Comparison m_result;
+};
+
+} // namespace
+
+std::string_view kind_name(Kind kind) noexcept {
+    switch (kind) {
+    case Kind::lost:
+        return "lost";
+    case Kind::verdict_changed:
+        return "verdict changed";
+    case Kind::re_fed:
+        return "re-fed";
+    case Kind::moved:
+        return "moved";
+    case Kind::added:
+        return "added";
+    }
+    return "";
+}
+
+std::size_t Comparison::count(AssetLayer layer, Kind kind) const {
+    return static_cast<std::size_t>(std::ranges::count_if(
+        changes, [&](const Change& c) { return c.layer == layer && c.kind == kind; }));
+}
+
+Comparison compare(const std::string& before, const std::string& after, double moved_m,
+                   base::Progress& progress) {
+    const std::vector<ResultLayer> old_layers = read_result(before, progress);
+    const std::vector<ResultLayer> new_layers = read_result(after, progress);
+    return Comparer(moved_m).run(old_layers, new_layers);
+}
+
+} // namespace loopwalk::compare

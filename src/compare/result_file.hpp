@@ -1,0 +1,31 @@
+// What a result of `check` says of each asset.
+#pragma once
+
+#include "loopwalk/base/finding.hpp"
+#include "loopwalk/base/point.hpp"
+#include "loopwalk/base/progress.hpp"
+#include "loopwalk/gis/crs.hpp"
+
+#include <map>
+#include <string>
+#include <vector>
+
+namespace loopwalk::compare {
+
+struct Asset {
+    std::string feed; ///< "supply/way", else the word of lw_feed; empty for supplies
+    std::string verdict, why;
+    std::vector<base::Polyline> lines; ///< a point is a line of one vertex
+};
+
+struct ResultLayer {
+    base::AssetLayer layer{};
+    gis::Crs crs;
+    std::map<std::string, Asset> assets; ///< by lw_id
+};
+
+/// columns, cables and supplies, as far as the result has them. Throws InputError.
+[[nodiscard]] std::vector<ResultLayer> read_result(const std::string& name,
+                                                   base::Progress& progress);
+
+} // namespace loopwalk::compare

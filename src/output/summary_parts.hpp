@@ -1,0 +1,36 @@
+// What the summaries for people and for machines both tell.
+#pragma once
+
+#include "loopwalk/output/summary.hpp"
+
+#include <map>
+#include <utility>
+
+namespace loopwalk::output {
+
+constexpr std::size_t kWorstCircuits = 10;
+constexpr std::size_t kFirstFixes = 10;
+constexpr std::size_t kFirstSurveys = 5;
+
+/// Ways of sources with a judged side, worst verdict first, then smallest margin, then by name; at
+/// most kWorstCircuits.
+[[nodiscard]] std::vector<base::RootId> worst_circuits(const Results& r);
+
+/// Columns fed from a main, by how that is known: traced, stated, nearest main.
+[[nodiscard]] std::vector<std::pair<std::string, std::uint32_t>> main_by_basis(const Results& r);
+
+/// Why columns are undecided, most columns first.
+[[nodiscard]] std::vector<std::pair<std::string, std::uint32_t>>
+undecided_reasons(const Results& r);
+
+/// Number of findings by severity and rule.
+[[nodiscard]] std::map<std::pair<base::Severity, std::string>, std::size_t>
+finding_counts(const Results& r);
+
+/// The first kFirstFixes findings of danger and failure.
+[[nodiscard]] std::vector<const base::Finding*> urgent_findings(const Results& r);
+
+/// The first kFirstSurveys missing attributes that settle a verdict.
+[[nodiscard]] std::vector<const assess::SurveyRow*> survey_first(const Results& r);
+
+} // namespace loopwalk::output
