@@ -63,9 +63,14 @@ std::vector<std::size_t> positions_of(const gis::Layer& layer, base::AssetLayer 
 
 } // namespace
 
-std::vector<FieldSource> find_field_sources(const gis::Layer& layer, base::AssetLayer which,
+std::vector<FieldSource> find_field_sources(gis::Layer& layer, base::AssetLayer which,
                                             const config::LayerSource& source) {
     std::vector<FieldSource> sources;
+    if (layer.fields().empty() && layer.count() == 0) {
+        // A layer without features has no fields where features bring them (GeoJSON).
+        sources.resize(config::contract_fields(which).size());
+        return sources;
+    }
     for (const config::FieldRule& rule : config::contract_fields(which)) {
         FieldSource found;
         found.positions = positions_of(layer, which, rule, entry_of(source.fields, rule.name));

@@ -25,8 +25,7 @@ struct FieldSource {
 
 /// In the order of contract_fields(). `source` outlives the result. Throws InputError for a field
 /// that the job names but the layer does not have, or a needed one that is nowhere.
-[[nodiscard]] std::vector<FieldSource> find_field_sources(const gis::Layer& layer,
-                                                          base::AssetLayer which,
+[[nodiscard]] std::vector<FieldSource> find_field_sources(gis::Layer& layer, base::AssetLayer which,
                                                           const config::LayerSource& source);
 
 /// The field as messages call it: "load_w", or "load_w (field WATTS)".

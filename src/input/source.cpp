@@ -52,7 +52,7 @@ bool is_named(const config::LayerSource& source) {
                            ". Name the right one in the job file: [" + name + "] layer = \"...\"");
 }
 
-void check_layer(const gis::Layer& layer, AssetLayer which, const config::LayerSource& source) {
+void check_layer(gis::Layer& layer, AssetLayer which, const config::LayerSource& source) {
     (void)find_field_sources(layer, which, source); // throws where a field is not there
     if (has_places(which) && !layer.has_geometry())
         throw base::InputError("dataset " + layer.dataset_name() + ", layer " + layer.name() +

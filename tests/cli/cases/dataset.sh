@@ -32,3 +32,9 @@ make_town no_supply.gpkg columns cables
 check no_supply.gpkg; expect_status 0; exists out.gpkg
 [ "$(sql out.gpkg "SELECT count(*) FROM columns WHERE lw_verdict = 'not traced'")" = 4 ] ||
     fail "not every column is not traced"
+
+# A layer without features has no fields in some formats: it is empty, not wrong.
+make_town town.gpkg
+echo '{"type": "FeatureCollection", "name": "terminations", "features": []}' >terminations.geojson
+printf '[data]\ndataset = "town.gpkg"\n[terminations]\ndataset = "terminations.geojson"\n' >job.toml
+loopwalk check job.toml -o out.gpkg; expect_status 0
