@@ -50,8 +50,9 @@ void Assessment::run(base::Progress& progress) {
     const assess::Inputs inputs{layers, m_catalogue, m_job, m_assumptions, m_network, m_trace};
     m_figures = assess::compute_figures(inputs, progress);
     m_judge = std::make_unique<assess::Judge>(inputs, m_figures);
-    m_review = assess::review({layers, m_catalogue, m_job.rules, m_network, m_trace, m_figures},
-                              *m_judge, m_findings, progress);
+    m_review = assess::review(
+        {layers, m_catalogue, m_job.rules, m_network, m_trace, m_figures, m_assumptions}, *m_judge,
+        m_findings, progress);
     m_findings.sort();
     m_results = std::make_unique<output::Results>(output::Results{m_job, m_catalogue, m_read,
                                                                   m_assumptions, m_network, m_trace,

@@ -1,6 +1,7 @@
 // The two sides of a cut-out: a fault on its incoming cable, and one at the lantern end of the
 // tail.
 #include "loopwalk/assess/judge.hpp"
+#include "loopwalk/base/error.hpp"
 
 #include <algorithm>
 
@@ -157,9 +158,9 @@ Maybe<Number> Judge::way_rcd(ColumnId id) const {
     return m_layers.supplies[way.supply.index()].rcd_ma;
 }
 
-Side Judge::judge_in(ColumnId id) {
+Side Judge::judge_in(ColumnId id, const Suppose& what) {
     const ColumnFigures& figures = m_figures.columns[id.index()];
-    const Source& from = *source(figures);
+    const Source& from = what.source != nullptr ? *what.source : *source(figures);
     if (is_distributors(figures.device) || is_on_main(figures)) {
         Side side;
         side.device = figures.device;
@@ -176,25 +177,50 @@ Side Judge::judge_in(ColumnId id) {
         side.verdict = Verdict::undecided;
         side.reason = Reason::no_device;
     } else {
-        side = judge_side({choices(figures.device), from, figures.earth,
-                           figures.missing.has(Missing::termination_side), figures.loop_low,
-                           figures.loop_high, in_limit(id)});
+        side =
+            judge_side({what.device != nullptr ? *what.device : choices(figures.device), from,
+                        figures.earth, figures.missing.has(Missing::termination_side),
+                        figures.loop_low + what.low, figures.loop_high + what.high, in_limit(id)});
     }
     side.device = figures.device;
     return side;
 }
 
-/// Loop at the lantern end: line and protective conductor of the tail added (hot).
-Judge::TailLoop Judge::with_tail(ColumnId id) const {
-    const model::Column& column = m_layers.columns[id.index()];
+bool Judge::can_suppose(ColumnId id) const {
     const ColumnFigures& figures = m_figures.columns[id.index()];
+    return figures.state == FigureState::computed && !figures.is_multi_fed && !is_tt(id) &&
+           figures.earth == EarthPathState::intact && source(figures) != nullptr;
+}
+
+SideVerdicts Judge::sides_if(ColumnId id, const Suppose& what) {
+    const Side in = judge_in(id, what);
+    return {in.verdict, judge_out(id, in, what).verdict};
+}
+
+Complex Judge::tail_loop_if(ColumnId id, std::optional<base::CableTypeId> type,
+                            Metre length) const {
+    const auto& recorded = m_layers.columns[id.index()].tail_type.type;
+    LW_ASSERT(type.has_value() || recorded.is_valid());
+    const CablePerKm& tail = m_tails[type.value_or(recorded).index()];
+    return (tail.z.hot_high.line + tail.z.hot_high.earth) * (length.value() / 1000.0);
+}
+
+Judge::TailLoop Judge::tail_loop(ColumnId id) const {
+    const model::Column& column = m_layers.columns[id.index()];
     const CablePerKm& tail = column.tail_type.type.is_valid()
                                  ? m_tails[column.tail_type.type.index()]
                                  : m_assumptions.missing_tail;
     const Bounds<Metre> length = tail_length(column, m_assumptions, m_rules);
     const auto loop = [](const Conductors& c) { return c.line + c.earth; };
-    return {figures.loop_low + loop(tail.z.hot_low) * (length.low.value() / 1000.0),
-            figures.loop_high + loop(tail.z.hot_high) * (length.high.value() / 1000.0)};
+    return {loop(tail.z.hot_low) * (length.low.value() / 1000.0),
+            loop(tail.z.hot_high) * (length.high.value() / 1000.0)};
+}
+
+/// Loop at the lantern end: line and protective conductor of the tail added (hot).
+Judge::TailLoop Judge::with_tail(ColumnId id) const {
+    const ColumnFigures& figures = m_figures.columns[id.index()];
+    const TailLoop tail = tail_loop(id);
+    return {figures.loop_low + tail.low, figures.loop_high + tail.high};
 }
 
 Second Judge::out_limit(ColumnId id, const model::Load* load) const {
@@ -212,10 +238,29 @@ namespace {
 constexpr std::uint32_t kOwnAttributes = 0xffffffffU;
 } // namespace
 
-Side Judge::judge_load(ColumnId id, const Side& in, std::uint32_t row) {
+/// A fault at the lantern end of the tail, cleared by the cut-out's fuse, or where that is a link
+/// by what protects the incoming side. `layer`: whose record the fuse is.
+Judge::SideInput Judge::lantern_input(ColumnId id, const FuseRecord& fuse, AssetLayer layer,
+                                      Second limit, const Suppose& what) {
+    const ColumnFigures& figures = m_figures.columns[id.index()];
+    const bool upstream = fuse.word == FuseRecord::Word::none;
+    const DeviceChoices* device = upstream ? what.device : what.own;
+    if (device == nullptr || (!upstream && layer == AssetLayer::loads)) {
+        device = upstream ? &choices(figures.device) : &m_book.of(fuse, layer);
+    }
+    const TailLoop loop = with_tail(id);
+    return {*device,
+            what.source != nullptr ? *what.source : *source(figures),
+            figures.earth,
+            upstream && figures.missing.has(Missing::termination_side),
+            loop.low + what.low + what.tail_low,
+            loop.high + what.high + what.tail_high,
+            limit};
+}
+
+Side Judge::judge_load(ColumnId id, const Side& in, std::uint32_t row, const Suppose& what) {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     const model::Column& column = m_layers.columns[id.index()];
-    const Source& from = *source(figures);
     const model::Load* load = row == kOwnAttributes ? nullptr : &m_layers.loads[row];
     const bool own_row = load != nullptr && !load->fuse.is_absent();
     const FuseRecord& fuse = own_row ? load->fuse : column.fuse;
@@ -238,13 +283,8 @@ Side Judge::judge_load(ColumnId id, const Side& in, std::uint32_t row) {
         side.verdict = Verdict::undecided;
         side.reason = Reason::no_device;
     } else {
-        const bool upstream = fuse.word == FuseRecord::Word::none;
-        const DeviceChoices& device =
-            upstream ? choices(figures.device)
-                     : m_book.of(fuse, own_row ? AssetLayer::loads : AssetLayer::columns);
-        const TailLoop loop = with_tail(id);
-        const bool side_matters = upstream && figures.missing.has(Missing::termination_side);
-        side = judge_side({device, from, figures.earth, side_matters, loop.low, loop.high, limit});
+        side = judge_side(lantern_input(id, fuse, own_row ? AssetLayer::loads : AssetLayer::columns,
+                                        limit, what));
     }
     side.own_fuse = fuse.word != FuseRecord::Word::none;
     side.device = side.own_fuse ? DeviceId{} : figures.device;
@@ -252,14 +292,14 @@ Side Judge::judge_load(ColumnId id, const Side& in, std::uint32_t row) {
     return side;
 }
 
-Side Judge::judge_out(ColumnId id, const Side& in) {
+Side Judge::judge_out(ColumnId id, const Side& in, const Suppose& what) {
     const auto rows = m_loads.rows(id);
     if (rows.empty()) {
-        return judge_load(id, in, kOwnAttributes);
+        return judge_load(id, in, kOwnAttributes, what);
     }
-    Side worst = judge_load(id, in, rows[0]);
+    Side worst = judge_load(id, in, rows[0], what);
     for (const std::uint32_t row : rows.subspan(1)) {
-        const Side side = judge_load(id, in, row);
+        const Side side = judge_load(id, in, row, what);
         if (is_worse(side, worst)) {
             worst = side;
         }

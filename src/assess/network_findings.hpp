@@ -27,8 +27,9 @@ void report_cables(const ReviewInput& input, base::FindingSink& findings);
 /// earths-within-reach.
 void report_earths(const ReviewInput& input, base::FindingSink& findings);
 
-/// Missing attributes by the undecided columns they stand before. `undecided`: by column.
-[[nodiscard]] std::vector<SurveyRow> rank_survey(const ReviewInput& input,
-                                                 const std::vector<std::uint8_t>& undecided);
+/// Missing attributes by the disconnection verdicts that they decide. `undecided`: columns with
+/// such a verdict.
+[[nodiscard]] std::vector<SurveyRow> rank_survey(const ReviewInput& input, Judge& judge,
+                                                 const std::vector<base::ColumnId>& undecided);
 
 } // namespace loopwalk::assess

@@ -225,12 +225,16 @@ base::Bounds<Metre> PathMaker::length(const network::Section& section) const {
 const CablePerKm& PathMaker::per_km_of(base::SectionId section) const {
     const model::Cable& cable =
         m_layers.cables[m_net.snapped.sections[section.index()].cable.index()];
-    const bool broken = m_net.earth_ends[section.index()].broken;
     if (!cable.type.type.is_valid()) {
+        const bool broken = m_net.earth_ends[section.index()].broken;
         return broken ? m_assumptions.missing_cable_unbonded : m_assumptions.missing_cable;
     }
-    const std::size_t type = cable.type.type.index();
-    return broken ? m_unbonded[type] : m_bonded[type];
+    return per_km_if(section, cable.type.type);
+}
+
+const CablePerKm& PathMaker::per_km_if(base::SectionId section, base::CableTypeId type) const {
+    const bool broken = m_net.earth_ends[section.index()].broken;
+    return broken ? m_unbonded[type.index()] : m_bonded[type.index()];
 }
 
 } // namespace loopwalk::assess

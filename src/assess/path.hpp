@@ -78,6 +78,9 @@ class PathMaker {
     [[nodiscard]] base::Bounds<base::Metre> length(const network::Section& section) const;
     /// Impedance of a kilometre of a section's cable, armour left out where it is not bonded.
     [[nodiscard]] const CablePerKm& per_km_of(base::SectionId section) const;
+    /// The same if its cable were of a type.
+    [[nodiscard]] const CablePerKm& per_km_if(base::SectionId section,
+                                              base::CableTypeId type) const;
 
   private:
     void pass_node(Path& path, VertexId from, VertexId to) const;

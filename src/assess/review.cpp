@@ -39,7 +39,6 @@ class Reviewer {
         m_review.roots.resize(input.network.roots.size());
         m_review.devices.resize(input.network.devices.size());
         m_review.supplies.resize(input.layers.supplies.size());
-        m_undecided.resize(input.layers.columns.size());
     }
 
     Review run(base::Progress& progress) {
@@ -60,7 +59,7 @@ class Reviewer {
         report_losses(m_in, m_judge, m_findings);
         report_cables(m_in, m_findings);
         report_earths(m_in, m_findings);
-        m_review.survey = rank_survey(m_in, m_undecided);
+        m_review.survey = rank_survey(m_in, m_judge, m_undecided);
         return std::move(m_review);
     }
 
@@ -79,7 +78,7 @@ class Reviewer {
     base::FindingSink& m_findings;
     ColumnFindings m_columns;
     Review m_review;
-    std::vector<std::uint8_t> m_undecided;
+    std::vector<ColumnId> m_undecided; ///< on their incoming side or beyond the cut-out
 };
 
 void Reviewer::look_at(ColumnId id) {
@@ -97,7 +96,9 @@ void Reviewer::look_at(ColumnId id) {
             ++totals.undecided[why_undecided(judgement)];
         }
     }
-    m_undecided[id.index()] = judgement.overall == Verdict::undecided ? 1 : 0;
+    if (judgement.in.verdict == Verdict::undecided || judgement.out.verdict == Verdict::undecided) {
+        m_undecided.push_back(id);
+    }
     m_columns.report(id, judgement);
     const ColumnFigures& figures = m_in.figures.columns[id.index()];
     if (!figures.root.is_valid()) {

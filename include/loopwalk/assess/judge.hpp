@@ -117,11 +117,40 @@ struct Feed {
 /// The worse of two verdicts; `none`, `not_ours` and `not_traced` give way to one that counts.
 [[nodiscard]] Verdict worse(Verdict a, Verdict b) noexcept;
 
+/// Something that the records do not tell, taken to be known. Null: as recorded.
+struct Suppose {
+    Complex low, high;           ///< added to the hot loop up to the column, at each bound
+    Complex tail_low, tail_high; ///< added beyond the cut-out
+    const Source* source = nullptr;
+    const DeviceChoices* device = nullptr; ///< that protects the incoming side
+    const DeviceChoices* own = nullptr;    ///< the column's own fuse
+};
+
+/// The two disconnection verdicts of a column.
+struct SideVerdicts {
+    Verdict in = Verdict::none;
+    Verdict out = Verdict::none;
+};
+
 class Judge {
   public:
     Judge(const Inputs& inputs, const Figures& figures);
 
     [[nodiscard]] Judgement column(ColumnId id);
+    /// What the disconnection verdicts would be. Readings are left out: they stand whatever is
+    /// supposed. Precondition: can_suppose().
+    [[nodiscard]] SideVerdicts sides_if(ColumnId id, const Suppose& what);
+    /// Fed by one device, with an earth path that is sure and no electrode of its own: its
+    /// verdicts follow from the sums along its path.
+    [[nodiscard]] bool can_suppose(ColumnId id) const;
+    /// Hot line and protective conductor of the tail as recorded, ohm.
+    struct TailLoop {
+        Complex low, high;
+    };
+    [[nodiscard]] TailLoop tail_loop(ColumnId id) const;
+    /// The same with a length, a type, or both taken to be known.
+    [[nodiscard]] Complex tail_loop_if(ColumnId id, std::optional<base::CableTypeId> type,
+                                       base::Metre length) const;
     [[nodiscard]] Feed feed(ColumnId id) const;
 
     /// How far the device that protects a section clears a fault at its far end.
@@ -189,15 +218,16 @@ class Judge {
     [[nodiscard]] Side judge_side(const SideInput& input) const;
     void fill_loop(ColumnId id, Judgement& judgement) const;
     void fill_tt_loop(ColumnId id, Judgement& judgement) const;
-    [[nodiscard]] Side judge_in(ColumnId id);
-    [[nodiscard]] Side judge_out(ColumnId id, const Side& in);
-    [[nodiscard]] Side judge_load(ColumnId id, const Side& in, std::uint32_t row);
+    [[nodiscard]] Side judge_in(ColumnId id, const Suppose& what = {});
+    [[nodiscard]] Side judge_out(ColumnId id, const Side& in, const Suppose& what = {});
+    [[nodiscard]] Side judge_load(ColumnId id, const Side& in, std::uint32_t row,
+                                  const Suppose& what);
+    [[nodiscard]] SideInput lantern_input(ColumnId id, const model::FuseRecord& fuse,
+                                          base::AssetLayer layer, base::Second limit,
+                                          const Suppose& what);
     [[nodiscard]] Side judge_tt(ColumnId id, base::Maybe<base::Number> rcd_ma,
                                 base::Second limit) const;
     [[nodiscard]] base::Maybe<base::Number> way_rcd(ColumnId id) const;
-    struct TailLoop {
-        Complex low, high;
-    };
     [[nodiscard]] TailLoop with_tail(ColumnId id) const;
     struct Fault; ///< judge_heat.cpp
     // judge_feeds.cpp: places that several devices feed

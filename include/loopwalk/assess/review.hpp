@@ -47,8 +47,8 @@ struct SurveyRow {
     base::AssetLayer layer{};
     std::string asset_id;
     std::string attribute;
-    std::uint32_t settled = 0; ///< undecided columns for which it is the only thing missing
-    std::uint32_t touched = 0; ///< undecided columns on whose path it is missing
+    std::uint32_t settled = 0; ///< undecided disconnection verdicts that every value of it decides
+    std::uint32_t touched = 0; ///< those that some value of it decides
 };
 
 struct Totals {
@@ -75,6 +75,7 @@ struct ReviewInput {
     const network::Network& network;
     const trace::Trace& trace;
     const Figures& figures;
+    const Assumptions& assumptions;
 };
 
 /// Reports slow-way, slow-cut-out, thin-margin, breaking-capacity, earth-path-heat, conductor-heat,

@@ -22,6 +22,19 @@ class SectionOhms {
     [[nodiscard]] base::Bounds<base::Metre> length(base::SectionId id) const;
     /// Of the section's cable; armour left out where it is not bonded.
     [[nodiscard]] const CablePerKm& per_km(base::SectionId id) const;
+    /// Hot line and earth path over a length, at the low and at the high bound, ohm; of the
+    /// section's own cable, or of a type that it might be.
+    struct HotLoop {
+        Complex low, high;
+        HotLoop& operator+=(const HotLoop& other) noexcept {
+            low += other.low;
+            high += other.high;
+            return *this;
+        }
+    };
+    [[nodiscard]] HotLoop hot_loop(base::SectionId id,
+                                   const base::Bounds<base::Metre>& length) const;
+    [[nodiscard]] HotLoop hot_loop_if(base::SectionId id, base::CableTypeId type) const;
     /// Hot conductors at the high bound, ohm.
     [[nodiscard]] Conductors hot_high(base::SectionId id) const;
 
