@@ -112,19 +112,23 @@ std::string survey_table(const Results& r) {
 std::string fix_first(const Results& r) {
     std::string text;
     std::size_t shown = 0;
-    for (const Finding* f : urgent_findings(r)) {
-        text += "  " + std::to_string(++shown) + ". " + f->message + "\n";
-        if (!f->fix.empty()) {
-            text += "     " + f->fix + "\n";
+    for (const Urgent& urgent : urgent_findings(r)) {
+        const Finding& f = *urgent.finding;
+        text += "  " + std::to_string(++shown) + ". " + f.message + "\n";
+        text += f.fix.empty() ? "" : "     " + f.fix + "\n";
+        if (urgent.more > 0) {
+            text += "     And " + std::to_string(urgent.more) + " more " +
+                    std::string(base::rule_name(f.rule)) + " (see findings).\n";
         }
     }
     const auto ranked = trace::rank_gaps(r.layers(), r.network, r.trace);
     if (!ranked.empty() && ranked.front().would_feed > 0) {
         const network::Gap& gap = r.network.snapped.gaps[ranked.front().gap];
-        text += "  Gaps in the records: closing the one of " + short_text(gap.distance_m, 3) +
-                " m at " + node_name(r.layers(), r.network.snapped.nodes[gap.from.index()]) +
-                " would feed " + std::to_string(ranked.front().would_feed) +
-                " columns (see gaps).\n";
+        text +=
+            "  Gaps in the records: closing the one of " + short_text(gap.distance_m, 3) +
+            " m at " + node_name(r.layers(), r.network.snapped.nodes[gap.from.index()]) +
+            " would feed " + std::to_string(ranked.front().would_feed) +
+            (ranked.front().would_feed == 1 ? " column (see gaps).\n" : " columns (see gaps).\n");
     }
     return text.empty() ? text : "Look at first\n" + text;
 }

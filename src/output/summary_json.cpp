@@ -65,13 +65,15 @@ Json findings(const Results& r) {
 
 Json fix_first(const Results& r) {
     Json first = Json::array();
-    for (const Finding* f : urgent_findings(r)) {
-        first.push_back({{"severity", base::severity_name(f->severity)},
-                         {"rule", base::rule_name(f->rule)},
-                         {"asset_layer", base::layer_name(f->layer)},
-                         {"asset_id", f->asset_id},
-                         {"message", f->message},
-                         {"fix", f->fix.empty() ? Json() : Json(f->fix)}});
+    for (const Urgent& urgent : urgent_findings(r)) {
+        const Finding& f = *urgent.finding;
+        first.push_back({{"severity", base::severity_name(f.severity)},
+                         {"rule", base::rule_name(f.rule)},
+                         {"asset_layer", base::layer_name(f.layer)},
+                         {"asset_id", f.asset_id},
+                         {"message", f.message},
+                         {"fix", f.fix.empty() ? Json() : Json(f.fix)},
+                         {"more_of_rule", urgent.more}});
     }
     return first;
 }

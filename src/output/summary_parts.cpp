@@ -64,13 +64,22 @@ std::map<std::pair<base::Severity, std::string>, std::size_t> finding_counts(con
     return counts;
 }
 
-std::vector<const base::Finding*> urgent_findings(const Results& r) {
-    std::vector<const base::Finding*> urgent;
+std::vector<Urgent> urgent_findings(const Results& r) {
+    std::vector<Urgent> urgent;
+    std::map<base::Rule, std::size_t> shown;
     for (const base::Finding& f : r.findings.all()) { // sorted by severity
-        if (f.severity > base::Severity::fail || urgent.size() == kFirstFixes) {
+        if (f.severity > base::Severity::fail) {
             break;
         }
-        urgent.push_back(&f);
+        if (shown[f.rule] < kFirstOfRule && urgent.size() < kFirstFixes) {
+            ++shown[f.rule];
+            urgent.push_back({&f, 0});
+        } else if (shown[f.rule] > 0) {
+            const auto last =
+                std::ranges::find_if(urgent.rbegin(), urgent.rend(),
+                                     [&f](const Urgent& u) { return u.finding->rule == f.rule; });
+            ++last->more;
+        }
     }
     return urgent;
 }

@@ -10,6 +10,7 @@ namespace loopwalk::output {
 
 constexpr std::size_t kWorstCircuits = 10;
 constexpr std::size_t kFirstFixes = 10;
+constexpr std::size_t kFirstOfRule = 2;
 constexpr std::size_t kFirstSurveys = 5;
 
 /// Ways of sources with a judged side, worst verdict first, then smallest margin, then by name; at
@@ -27,8 +28,14 @@ undecided_reasons(const Results& r);
 [[nodiscard]] std::map<std::pair<base::Severity, std::string>, std::size_t>
 finding_counts(const Results& r);
 
-/// The first kFirstFixes findings of danger and failure.
-[[nodiscard]] std::vector<const base::Finding*> urgent_findings(const Results& r);
+/// A finding to look at first, and how many of its rule are not among those shown.
+struct Urgent {
+    const base::Finding* finding = nullptr;
+    std::size_t more = 0; ///< of the last one shown of its rule; else 0
+};
+/// The first findings of danger and failure, kFirstFixes at most and few of one rule: a thousand
+/// alike must not hide what else there is.
+[[nodiscard]] std::vector<Urgent> urgent_findings(const Results& r);
 
 /// The first kFirstSurveys missing attributes that settle a verdict.
 [[nodiscard]] std::vector<const assess::SurveyRow*> survey_first(const Results& r);

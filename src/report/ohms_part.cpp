@@ -279,16 +279,21 @@ Loop write_given_loop(Context& c, const Source& source, const assess::ColumnFigu
     const auto complex_text = [](Complex z) {
         return written(z.real()) + " ohm resistance and " + written(z.imag()) + " ohm reactance";
     };
-    c.page.paragraph("Line and earth path, hot, without the source: at the high bound " +
-                     complex_text(figures.loop_high) + ", at the low bound " +
-                     complex_text(figures.loop_low) + ".");
+    const bool joined = figures.state == assess::FigureState::several;
+    std::string text = "Line and earth path, hot, without the source";
+    text += joined ? ", from the weakest supply alone: " : ": at the high bound ";
+    text += complex_text(figures.loop_high);
+    text += joined ? "" : ", at the low bound " + complex_text(figures.loop_low);
+    c.page.paragraph(text + ".");
     WorkingLines lines;
     loop.high = {figures.loop_high.real(), figures.loop_high.imag()};
     loop.low = {figures.loop_low.real(), figures.loop_low.imag()};
     if (figures.earth == EarthPathState::intact) {
         loop.zs_high = write_zs(lines, source, source.ze.high, loop.high, "high");
     }
-    loop.zs_low = write_zs(lines, source, source.ze.low, loop.low, "low");
+    if (!joined) { // with all of them connected it is lower: no sum of one supply's
+        loop.zs_low = write_zs(lines, source, source.ze.low, loop.low, "low");
+    }
     lines.put_on(c.page);
     return loop;
 }

@@ -89,8 +89,9 @@ void write_route(Context& c, const Trail& trail, const std::string& at_end) {
         items.push_back(joined);
     }
     if (!trail.passages.empty()) {
-        items.emplace_back("Closed loops lie on the way; they are worked below. The table has what "
-                           "all of the current passes.");
+        items.push_back(std::string("Closed loops lie on the way; ") +
+                        (can_work_loops(c, trail) ? "they are worked" : "their bounds are given") +
+                        " below. The table has what all of the current passes.");
     }
     items.push_back("What protects this point: " + at_end + ".");
     c.page.add(Bullets{items});
