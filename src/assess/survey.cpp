@@ -89,8 +89,8 @@ bool Surveyor::may_decide(ColumnId id, const std::vector<Suppose>& values) {
         return false;
     }
     const ColumnFigures& figures = m_in.figures.columns[id.index()];
-    const auto high = [&](const Suppose& v) { return std::abs(figures.loop_high + v.high); };
-    const auto low = [&](const Suppose& v) { return std::abs(figures.loop_low + v.low); };
+    const auto high = [&](const Suppose& v) { return std::norm(figures.loop_high + v.high); };
+    const auto low = [&](const Suppose& v) { return std::norm(figures.loop_low + v.low); };
     const Suppose& best = *std::ranges::min_element(values, {}, high);
     const Suppose& worst = *std::ranges::max_element(values, {}, low);
     return std::ranges::any_of(std::array{&best, &worst}, [&](const Suppose* value) {
@@ -100,12 +100,23 @@ bool Surveyor::may_decide(ColumnId id, const std::vector<Suppose>& values) {
     });
 }
 
-void Surveyor::try_type(ColumnId id, const OnPath& on_path) {
+/// What each type would add to the loop; the same for all columns behind the same sections.
+const std::vector<Suppose>& Surveyor::type_values(const OnPath& on_path) {
+    constexpr std::size_t kMost =
+        256; // some ways' cables; all of a council's would fill the memory
+    if (m_type_values.size() >= kMost) {
+        m_type_values.clear();
+    }
+    const auto [at, is_new] = m_type_values.try_emplace(on_path.sections);
+    std::vector<Suppose>& values = at->second;
+    if (!is_new) {
+        return values;
+    }
     SectionOhms::HotLoop now;
     for (const SectionId section : on_path.sections) {
         now += m_ohms.hot_loop(section, m_ohms.length(section));
     }
-    std::vector<Suppose> values;
+    values.reserve(m_in.assumptions.missing_cable_types.size());
     for (const base::CableTypeId type : m_in.assumptions.missing_cable_types) {
         SectionOhms::HotLoop then;
         for (const SectionId section : on_path.sections) {
@@ -116,10 +127,14 @@ void Surveyor::try_type(ColumnId id, const OnPath& on_path) {
         value.high = then.high - now.high;
         values.push_back(value);
     }
-    const base::TextId cable = m_in.layers.cables[on_path.cable.index()].id;
-    const Key key{AssetLayer::cables, m_in.layers.id_text(cable), "cable_type"};
+    return values;
+}
+
+void Surveyor::try_type(ColumnId id, const OnPath& on_path) {
+    const std::vector<Suppose>& values = type_values(on_path);
     if (may_decide(id, values)) {
-        try_values(id, values, key);
+        const base::TextId cable = m_in.layers.cables[on_path.cable.index()].id;
+        try_values(id, values, {AssetLayer::cables, m_in.layers.id_text(cable), "cable_type"});
     }
 }
 

@@ -53,6 +53,7 @@ class Surveyor {
     template <class Value>
     [[nodiscard]] bool all_decide(ColumnId id, const Value& value, Verdict SideVerdicts::*side,
                                   Verdict at_low, Verdict at_high);
+    [[nodiscard]] const std::vector<Suppose>& type_values(const OnPath& on_path);
     [[nodiscard]] std::vector<OnPath> path_of(ColumnId id) const;
     [[nodiscard]] std::vector<SurveyRow> rows() const;
     [[nodiscard]] std::string name(ColumnId id) const {
@@ -65,6 +66,7 @@ class Surveyor {
     SectionOhms m_ohms;
     SideVerdicts m_now; ///< of the column at hand, as recorded
     std::map<Key, std::pair<std::uint32_t, std::uint32_t>> m_counts;
+    std::map<std::vector<base::SectionId>, std::vector<Suppose>> m_type_values;
 };
 
 [[nodiscard]] constexpr bool is_decided(Verdict verdict) noexcept {
