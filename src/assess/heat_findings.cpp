@@ -74,12 +74,13 @@ class HeatReporter {
   private:
     struct Worst {
         HeatCheck check;
-        DeviceId device; ///< that lets the heat pass
+        std::vector<DeviceId> devices; ///< that let the heat pass
         std::set<base::CableId> cables;
     };
 
     void sort_in(SectionId id);
-    void note(Worst& worst, const HeatCheck& check, DeviceId device) const;
+    void note(Worst& worst, const HeatCheck& check, const std::vector<DeviceId>& devices) const;
+    [[nodiscard]] std::string devices_text(const Worst& worst) const;
     void report_failing(const Worst& worst);
     void report_open(const Worst& worst);
 
@@ -92,17 +93,31 @@ class HeatReporter {
     std::map<std::pair<Rule, DeviceId>, Worst> m_open;
 };
 
-void HeatReporter::note(Worst& worst, const HeatCheck& check, DeviceId device) const {
+void HeatReporter::note(Worst& worst, const HeatCheck& check,
+                        const std::vector<DeviceId>& devices) const {
     const bool is_first = worst.cables.empty();
     worst.cables.insert(m_in.network.snapped.sections[check.section.index()].cable);
     if (is_first || check.ratio() > worst.check.ratio()) {
         worst.check = check;
-        worst.device = device;
+        worst.devices = devices;
     }
 }
 
+/// "BS 88-2 16 A of P/1"; of several devices their names.
+std::string HeatReporter::devices_text(const Worst& worst) const {
+    if (worst.devices.size() > 1) {
+        return m_explain.device_names(worst.devices);
+    }
+    const DeviceId device = worst.devices.front();
+    return m_explain.fuse_text(m_in.network.devices[device.index()].fuse) + " of " +
+           m_explain.device_name(device);
+}
+
 void HeatReporter::sort_in(SectionId id) {
-    const DeviceId device = m_in.figures.sections[id.index()].device;
+    const std::vector<DeviceId> devices = devices_of(m_in.figures, id);
+    if (devices.empty() || !devices.front().is_valid()) {
+        return; // what no device protects is told elsewhere
+    }
     const bool clears = m_judge.section(id).cover == Judge::Cover::clears;
     for (const HeatCheck& check : m_problems) {
         const Rule rule = rule_of(check.core);
@@ -111,9 +126,9 @@ void HeatReporter::sort_in(SectionId id) {
                                     check.reason == Reason::ze_missing ||
                                     check.reason == Reason::earth_unknown;
         if (check.verdict == Verdict::fails) {
-            note(m_failing[{rule, cable}], check, device);
+            note(m_failing[{rule, cable}], check, devices);
         } else if (clears && !told_elsewhere) {
-            note(m_open[{rule, device}], check, device);
+            note(m_open[{rule, devices.front()}], check, devices);
         }
     }
 }
@@ -130,11 +145,9 @@ void HeatReporter::report_failing(const Worst& worst) {
     f.limit = 1.0;
     f.unit = "I2t ratio";
     f.message = "The " + core_text(m_in, check) + " of cable " + f.asset_id + " survives " +
-                short_text(check.survived.value(), 3) + " A2s, but " +
-                m_explain.fuse_text(m_in.network.devices[worst.device.index()].fuse) + " of " +
-                m_explain.device_name(worst.device) + " lets " +
-                short_text(check.passed.value(), 3) + " A2s through at the " + current_text(check) +
-                " fault current.";
+                short_text(check.survived.value(), 3) + " A2s, but " + devices_text(worst) +
+                " lets " + short_text(check.passed.value(), 3) + " A2s through at the " +
+                current_text(check) + " fault current.";
     f.clause = check.core == Core::earth_path ? "BS 7671:2018+A2 reg 543.1.3"
                                               : "BS 7671:2018+A2 reg 434.5.2";
     if (is_councils(m_in, check.section)) {
@@ -156,12 +169,12 @@ void HeatReporter::report_open(const Worst& worst) {
         f.unit = "I2t ratio";
     }
     f.count = static_cast<std::int64_t>(worst.cables.size());
-    const std::string fuse = m_explain.fuse_text(m_in.network.devices[worst.device.index()].fuse);
     f.message = "It cannot be judged whether the " + core_text(m_in, check) + " of cable " +
-                f.asset_id + " survives a fault that " + fuse + " of " +
-                m_explain.device_name(worst.device) + " clears, at the " + current_text(check) +
-                " current: " + Explainer::reason(check.reason) + ".";
-    const std::string settles = m_explain.settles_heat(check, worst.device);
+                f.asset_id + " survives a fault that " + devices_text(worst) +
+                (worst.devices.size() > 1 ? " clear one after the other"
+                                          : " clears, at the " + current_text(check) + " current") +
+                ": " + Explainer::reason(check.reason) + ".";
+    const std::string settles = m_explain.settles_heat(check, worst.devices.front());
     f.message += settles.empty() ? "" : " It would be settled by " + settles + ".";
     f.clause = check.core == Core::earth_path ? "BS 7671:2018+A2 reg 543.1.3"
                                               : "BS 7671:2018+A2 reg 434.5.2";

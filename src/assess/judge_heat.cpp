@@ -24,6 +24,7 @@ struct Judge::Fault {
     bool is_largest = false;
     bool source_missing = false; ///< nothing recorded: the current is sure at neither bound
     bool source_assumed = false;
+    bool is_divided = false; ///< several devices clear it: all of their heat together
 };
 
 namespace {
@@ -107,7 +108,9 @@ HeatCheck Judge::check_heat(const Fault& fault, Core core, SectionId heated) con
         check.passed = surely;
         check.survived = ks.high;
     } else {
-        check.reason = fault.source_missing ? Reason::ze_missing : why_heat_open(fault, heated, ks);
+        check.reason = fault.is_divided       ? Reason::divided_current
+                       : fault.source_missing ? Reason::ze_missing
+                                              : why_heat_open(fault, heated, ks);
     }
     return check;
 }
@@ -172,6 +175,9 @@ Judge::SectionHeat Judge::section_heat(SectionId id, std::vector<HeatCheck>& pro
     problems.clear();
     SectionHeat worst;
     const SectionFigures& figures = m_figures.sections[id.index()];
+    if (figures.is_multi_fed) {
+        return fed_section_heat(id, problems);
+    }
     const Source* from = source(figures);
     if (!figures.is_on_path || from == nullptr || !figures.device.is_valid() ||
         is_distributors(figures.device)) {
@@ -245,8 +251,44 @@ Judge::Fault Judge::fault_from_feeds(const FedPoint& place, Maybe<Ampere> larges
     if (fault.no_current == Reason::none) {
         fault.passed.high = AmpereSquaredSecond(sum * static_cast<double>(smallest.size()));
         fault.source_assumed = is_assumed(feed);
+        fault.is_divided = true;
     }
     return fault;
+}
+
+/// A section in a loop that several devices feed, or behind one: it carries no more than all of the
+/// current, at most as much as flows into a fault at the loop itself.
+Judge::SectionHeat Judge::fed_section_heat(SectionId id, std::vector<HeatCheck>& problems) {
+    SectionHeat worst;
+    const FedPoint& place = m_figures.fed_sections.at(id);
+    const MultiFeed& feed = *m_figures.feeds[place.feed];
+    const Source* from = source_of_root(feed.feeds().front());
+    if (from == nullptr || from->is_tt) {
+        return worst;
+    }
+    Maybe<Ampere> largest;
+    for (const std::uint32_t end : feed.ends_of(place.point)) {
+        const Maybe<Ampere> there = feed.largest(end, {}, m_rules.cmax).high;
+        if (there.has_value() && (!largest.has_value() || *there > *largest)) {
+            largest = there;
+        }
+    }
+    const Fault fault = fault_from_feeds(place, largest);
+    const auto check = [&](Core core, Verdict& verdict) {
+        const HeatCheck result = check_heat(fault, core, id);
+        verdict = worse(verdict, result.verdict);
+        if (result.verdict != Verdict::meets) {
+            problems.push_back(result);
+        }
+    };
+    check(Core::line, worst.cores);
+    if (of(withstand(id), Core::neutral).high > AmpereSquaredSecond(0.0)) { // it has one
+        check(Core::neutral, worst.cores);
+    }
+    if (m_figures.sections[id.index()].earth != EarthPathState::broken) {
+        check(Core::earth_path, worst.earth_path);
+    }
+    return worst;
 }
 
 void Judge::judge_fed_heat(ColumnId id, Judgement& judgement) {

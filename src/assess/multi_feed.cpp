@@ -326,6 +326,14 @@ double MultiFeed::highest_along(std::uint32_t section) const {
     });
 }
 
+std::vector<std::uint32_t> MultiFeed::ends_of(const Point& place) const {
+    if (place.section == Point::kNone) {
+        return {place.vertex};
+    }
+    const Block::Section& section = m_impl->block.sections[place.section];
+    return {section.a, section.b};
+}
+
 std::uint32_t MultiFeed::section_start(std::uint32_t section) const {
     return m_impl->block.sections[section].a;
 }

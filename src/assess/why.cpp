@@ -64,6 +64,9 @@ std::string reason_text(Reason reason) {
         return "the catalogue has no k or area for the conductor";
     case Reason::armour_share:
         return "it holds only if the armour carries its share beside the core";
+    case Reason::divided_current:
+        return "all that the devices let through together is more than surely holds, and what part "
+               "of it passes here is not known";
     case Reason::too_hot:
         return "more heat than the conductor survives";
     case Reason::none:

@@ -49,6 +49,7 @@ enum class Reason : std::uint8_t {
     i2t_missing,            ///< current above the device's table, its total I2t not known
     withstand_missing,      ///< k or area of the conductor is not in the catalogue
     armour_share,           ///< holds only if the armour carries its share
+    divided_current,        ///< of several devices: with all their heat it does not hold
     too_hot,                ///< more heat than the conductor survives
 };
 
@@ -236,6 +237,8 @@ class Judge {
                                  Margin margin = Margin::yes);
     /// Smallest current of each device over all orders of opening; none: nothing bounds it.
     [[nodiscard]] std::vector<base::Maybe<base::Ampere>> least_currents(const FedPoint& place);
+    [[nodiscard]] SectionHeat fed_section_heat(base::SectionId id,
+                                               std::vector<HeatCheck>& problems);
     [[nodiscard]] Fault fault_from_feeds(const FedPoint& place, base::Maybe<base::Ampere> largest);
     void judge_fed_heat(ColumnId id, Judgement& judgement);
     [[nodiscard]] Reason why_unjudged(const MultiFeed& feed);

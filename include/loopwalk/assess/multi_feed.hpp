@@ -75,6 +75,8 @@ class MultiFeed {
     [[nodiscard]] double share(const Opened& opened, std::size_t device, const Point& point) const;
     /// Where along a section the loop is highest, 0 to 1, all devices closed.
     [[nodiscard]] double highest_along(std::uint32_t section) const;
+    /// The vertices between which a place lies; one where it lies at a vertex or beyond it.
+    [[nodiscard]] std::vector<std::uint32_t> ends_of(const Point& place) const;
     [[nodiscard]] std::uint32_t section_start(std::uint32_t section) const;
 
   private:
