@@ -109,8 +109,9 @@ std::string Explainer::device_name(base::DeviceId id) const {
     return {};
 }
 
-std::string Explainer::device_names(std::vector<base::DeviceId> ids) const {
+std::string Explainer::device_names(const std::vector<base::DeviceId>& ids) const {
     std::vector<std::string> names;
+    names.reserve(ids.size());
     for (const base::DeviceId id : ids) {
         names.push_back(device_name(id));
     }
@@ -208,6 +209,23 @@ std::string Explainer::reason(Reason reason) {
     return reason_text(reason);
 }
 
+std::string Explainer::meeting(ColumnId id, const Judgement& judgement) const {
+    std::string text = "predicted to meet";
+    const char* before = ", margin ";
+    if (judgement.in.margin.has_value()) {
+        text += before + short_text((*judgement.in.margin).value(), 3) + " incoming";
+        before = ", ";
+    }
+    if (judgement.out.margin.has_value()) {
+        text += before + short_text((*judgement.out.margin).value(), 3) + " beyond the cut-out";
+    }
+    const auto& electrode = m_layers.columns[id.index()].electrode;
+    if (judgement.in.is_rcd && electrode.has_value() && (*electrode).value() > kSteadyElectrode) {
+        text += "; an electrode above 200 ohm may not stay as it is";
+    }
+    return text;
+}
+
 std::string Explainer::column(ColumnId id, const Judgement& judgement) const {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     switch (figures.state) {
@@ -224,19 +242,7 @@ std::string Explainer::column(ColumnId id, const Judgement& judgement) const {
         break;
     }
     if (judgement.overall == Verdict::meets) {
-        std::string text = "predicted to meet";
-        if (judgement.in.margin.has_value()) {
-            text += ", margin " + short_text((*judgement.in.margin).value(), 3) + " incoming";
-        }
-        if (judgement.out.margin.has_value()) {
-            text += ", " + short_text((*judgement.out.margin).value(), 3) + " beyond the cut-out";
-        }
-        const auto& electrode = m_layers.columns[id.index()].electrode;
-        if (judgement.in.is_rcd && electrode.has_value() &&
-            (*electrode).value() > kSteadyElectrode) {
-            text += "; an electrode above 200 ohm may not stay as it is";
-        }
-        return text;
+        return meeting(id, judgement);
     }
     std::vector<std::string> parts;
     for (const Side* s : {&judgement.in, &judgement.out}) {

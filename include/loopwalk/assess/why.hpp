@@ -30,7 +30,7 @@ class Explainer {
     /// Of a side: the device upstream or the column's own.
     [[nodiscard]] std::string device_name(ColumnId id, const Side& side) const;
     /// Several, joined by " + " in the order of their names.
-    [[nodiscard]] std::string device_names(std::vector<base::DeviceId> ids) const;
+    [[nodiscard]] std::string device_names(const std::vector<base::DeviceId>& ids) const;
     /// "BS 88-2 16 A", "fuse of unknown type, 16 A".
     [[nodiscard]] std::string fuse_text(const model::FuseRecord& fuse) const;
     /// The supply and way of a root, texts of their own; a main gives an empty supply.
@@ -38,6 +38,7 @@ class Explainer {
     [[nodiscard]] std::string way_name(base::RootId root) const;
 
   private:
+    [[nodiscard]] std::string meeting(ColumnId id, const Judgement& judgement) const;
     [[nodiscard]] const model::FuseRecord& fuse_of(ColumnId id, const Side& side) const;
     [[nodiscard]] std::string feeds_text(ColumnId id, const Side& side) const;
     [[nodiscard]] std::string device_record(ColumnId id, const Side& side) const;
