@@ -148,6 +148,7 @@ void add_draft(CLI::App& app, Options& options) {
         ->description("Datasets that hold the records")
         ->type_name("TEXT ...")
         ->expected(1, CLI::detail::expected_max_vector_size)
+        ->allow_extra_args()
         ->required();
     draft->add_option("-o,--output", options.draft.output,
                       "The job file, ending in .toml; default: standard output");

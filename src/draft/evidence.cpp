@@ -203,8 +203,7 @@ Evidence EvidenceMaker::of_types(const Target& target, const FieldProfile& field
 Evidence EvidenceMaker::of_label(const Target& target, const FieldProfile& field) const {
     Evidence evidence;
     evidence.is_weak = true;
-    const bool needs_letters =
-        target.field == "road" || target.field == "area" || target.field == "use";
+    const bool needs_letters = target.field == "road" || target.field == "use";
     evidence.share = share_of(field.values, [&](const std::string& text) {
         return text.size() <= kLongestId && (!needs_letters || has_letters(text)) ? 1.0 : 0.0;
     });
@@ -215,11 +214,12 @@ Evidence EvidenceMaker::of_label(const Target& target, const FieldProfile& field
             });
             return digits >= 4 ? 1.0 : 0.0;
         });
-    const double repeats =
-        1.0 - field.values.distinct() / static_cast<double>(field.values.total());
-    if (field.values.total() >= kFewValues && repeats <= 0.0 && target.field != "taken_on")
-        evidence.share = 0.0; // a name of its own for each is no road, area or circuit
-    evidence.text = std::to_string(std::lround(field.values.distinct())) + " different values";
+    const bool is_shared = target.field == "road" || target.field == "area";
+    if (is_shared && field.values.total() >= kFewValues &&
+        field.values.distinct() >= static_cast<double>(field.values.total()))
+        evidence.share = 0.0; // a name of its own for each is no road or area
+    const auto different = std::lround(field.values.distinct());
+    evidence.text = std::to_string(different) + " different value" + (different == 1 ? "" : "s");
     return evidence;
 }
 

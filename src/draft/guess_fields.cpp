@@ -181,7 +181,7 @@ class Matching {
     [[nodiscard]] std::string why_not(const Pair& other) const {
         const double fill = m_layer.fill(m_layer.fields[other.field]);
         std::string reason = reason_of(other);
-        if (fill < 1.0)
+        if (fill < 1.0 && !m_targets[other.target].is_id) // of ids it is said already
             reason += ", " + percent_text(fill) + " recorded";
         return reason;
     }
