@@ -63,7 +63,7 @@ Confidence confidence_of(const Pair& pair, const Target& target) {
                    is_label || is_other_unit ? Confidence::likely : Confidence::sure);
 }
 
-std::string reason_of(const Pair& pair) {
+std::string reason_of(const Pair& pair, const Target& target) {
     std::string reason = "the name";
     if (pair.is_native)
         reason = "the native name";
@@ -75,6 +75,8 @@ std::string reason_of(const Pair& pair) {
         reason = "a name that may mean something else";
     else if (pair.name.score < kSureName)
         reason = "part of the name";
+    if (pair.name.is_vague && !pair.is_native && target.field == "load_w")
+        reason += " (the lamp alone, or with its gear?)";
     return pair.evidence.text.empty() ? reason : reason + "; " + pair.evidence.text;
 }
 
@@ -162,7 +164,7 @@ class Matching {
         guess.field = m_targets[pair.target].field;
         guess.name = m_layer.fields[pair.field].name;
         guess.confidence = confidence_of(pair, m_targets[pair.target]);
-        guess.reason = reason_of(pair);
+        guess.reason = reason_of(pair, m_targets[pair.target]);
         guess.unit = pair.evidence.unit;
         for (const Pair& other : m_pairs) {
             if (other.target != pair.target || &other == &pair)
@@ -180,7 +182,7 @@ class Matching {
 
     [[nodiscard]] std::string why_not(const Pair& other) const {
         const double fill = m_layer.fill(m_layer.fields[other.field]);
-        std::string reason = reason_of(other);
+        std::string reason = reason_of(other, m_targets[other.target]);
         if (fill < 1.0 && !m_targets[other.target].is_id) // of ids it is said already
             reason += ", " + percent_text(fill) + " recorded";
         return reason;

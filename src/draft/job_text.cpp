@@ -3,7 +3,7 @@
 #include "loopwalk/draft/draft.hpp"
 
 #include "evidence.hpp"
-#include "toml_text.hpp"
+#include "quoted_text.hpp"
 #include <algorithm>
 #include <filesystem>
 #include <set>

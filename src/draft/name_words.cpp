@@ -23,7 +23,8 @@ constexpr double kUnclearBeginning = 0.6;
 constexpr double kUnknownWord = 0.6; ///< factor for each word that says something else
 constexpr double kVague = 0.7;
 constexpr double kOld = 0.5;
-constexpr double kNumbered = 0.8; ///< "LAMP2"
+constexpr double kOtherUnit = 0.4; ///< "LOAD_KVA" is none in watts
+constexpr double kNumbered = 0.8;  ///< "LAMP2"
 
 enum class CharKind : std::uint8_t { lower, upper, digit, other };
 
@@ -219,7 +220,7 @@ class Matcher {
             has_own_unit = has_own_unit || (!used[i] && match.unit != nullptr &&
                                             match.unit == base::find_unit(m_name[i].text));
         }
-        match.is_vague = pattern.is_vague && !has_own_unit;
+        match.is_vague = pattern.is_vague && !(has_own_unit && pattern.unit_helps);
         if (match.is_vague)
             match.score *= kVague;
         return match;
@@ -240,6 +241,8 @@ class Matcher {
         if (word.quality == 1.0 && shares(word.concepts, m_old)) {
             match.is_old = true;
             match.score *= kOld;
+        } else if (unit != nullptr && m_dimension != base::Dimension::none) {
+            match.score *= kOtherUnit;
         } else if (is_number) {
             match.score *= kNumbered;
         } else if (!shares(word.concepts, m_idle)) {

@@ -105,8 +105,8 @@ void Vocabulary::read_names(std::string_view text) {
         for (std::string_view name : pieces(names, '|')) {
             NamePattern pattern;
             pattern.is_vague = name.starts_with('~');
-            if (pattern.is_vague)
-                name.remove_prefix(1);
+            pattern.unit_helps = !name.starts_with("~~");
+            name.remove_prefix(std::min(name.size(), name.find_first_not_of('~')));
             for (const std::string_view word : pieces(name, ' '))
                 pattern.concepts.push_back(concept_named(word));
             m_names[field].push_back(std::move(pattern));

@@ -22,7 +22,8 @@ using Concept = std::uint8_t;
 /// One way to call a layer or field: concepts in any order.
 struct NamePattern {
     std::vector<Concept> concepts;
-    bool is_vague = false; ///< it may mean something else as well
+    bool is_vague = false;  ///< it may mean something else as well
+    bool unit_helps = true; ///< unless it ends in the right unit
 };
 
 /// What a recorded word may stand for.

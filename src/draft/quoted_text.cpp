@@ -1,4 +1,4 @@
-#include "toml_text.hpp"
+#include "quoted_text.hpp"
 
 #include "loopwalk/base/error.hpp"
 
