@@ -74,7 +74,7 @@ struct SlotReader {
     void operator()(const LayerTextSlot& slot) const {
         const bool says_none = slot.member == &LayerSource::layer && node.is_string() &&
                                base::trimmed(node.as_string()->get()).empty();
-        if (says_none && which_layer() == AssetLayer::columns)
+        if (says_none && which_layer() == base::AssetLayer::columns)
             place.fail(node, "there is nothing to check without columns; name the layer");
         layer().is_absent = layer().is_absent || says_none;
         if (!says_none)
