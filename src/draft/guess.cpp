@@ -24,11 +24,24 @@ void note_native_names(LayerGuess& guess, const LayerProfile& layer) {
     }
 }
 
+/// Nothing is surer than that the layer is the right one at all.
+void doubt_fields(LayerGuess& guess) {
+    if (guess.confidence != Confidence::unsure)
+        return;
+    for (FieldGuess& field : guess.fields) {
+        field.confidence = Confidence::unsure;
+        for (WordGuess& word : field.words.words)
+            word.confidence = Confidence::unsure;
+    }
+}
+
 void note_unused(LayerGuess& guess, const LayerProfile& layer) {
     for (const FieldProfile& field : layer.fields) {
         const bool has_part =
-            std::any_of(guess.fields.begin(), guess.fields.end(),
-                        [&](const FieldGuess& g) { return g.name == field.name; });
+            std::any_of(guess.fields.begin(), guess.fields.end(), [&](const FieldGuess& g) {
+                return g.name == field.name || std::find(g.more_names.begin(), g.more_names.end(),
+                                                         field.name) != g.more_names.end();
+            });
         if (!has_part)
             guess.unused.push_back(field.name);
     }
@@ -62,6 +75,7 @@ Draft guess(std::vector<LayerProfile> profiles, const catalogue::Catalogue& cata
     for (LayerGuess& guess : draft.layers) {
         const LayerProfile& layer = draft.profiles[guess.profile];
         guess_words(guess, layer, guides);
+        doubt_fields(guess);
         note_native_names(guess, layer);
         note_unused(guess, layer);
     }

@@ -3,7 +3,7 @@
 #include "loopwalk/base/text.hpp"
 #include "loopwalk/config/contract_fields.hpp"
 
-#include "guess_parts.hpp"
+#include "type_parts.hpp"
 #include <algorithm>
 #include <tuple>
 
@@ -201,7 +201,9 @@ class Matching {
 
 std::vector<FieldGuess> guess_fields(const LayerProfile& layer, base::AssetLayer role,
                                      const IdFields& ids, const Guides& guides) {
-    return Matching(layer, role, ids, guides).take();
+    std::vector<FieldGuess> guesses = Matching(layer, role, ids, guides).take();
+    join_type_parts(guesses, layer, role, guides);
+    return guesses;
 }
 
 const FieldProfile* find_field(const LayerProfile& layer, std::string_view name) {

@@ -80,7 +80,7 @@ bool is_telling(AssetLayer role, std::string_view field) {
     case AssetLayer::loads:
         return field == "column_id" || field == "load_w";
     case AssetLayer::readings:
-        return field == "asset_id" || field == "zs_ohm" || field == "ra_ohm";
+        return field == "zs_ohm" || field == "ra_ohm" || field == "pscc_ka";
     }
     return false;
 }
@@ -99,6 +99,7 @@ class LayerName {
   public:
     LayerName(const LayerProfile& layer, const Vocabulary& vocabulary)
         : m_words(read_name(layer.name, vocabulary)),
+          m_is_never(speaks_of(m_words, vocabulary.concept_named("never"))),
           m_is_foreign(speaks_of(m_words, vocabulary.concept_named("foreign"))),
           m_is_lighting(speaks_of(m_words, vocabulary.concept_named("lamp")) ||
                         speaks_of(m_words, vocabulary.concept_named("lighting"))) {
@@ -112,6 +113,8 @@ class LayerName {
     [[nodiscard]] NameSays about(AssetLayer role) const {
         const double own = m_scores[static_cast<std::size_t>(role)];
         const double best = *std::max_element(m_scores.begin(), m_scores.end());
+        if (m_is_never)
+            return NameSays::other_thing;
         if (own == 0.0)
             return m_is_foreign && !m_is_lighting ? NameSays::other_thing : NameSays::nothing;
         if (m_is_foreign && !m_is_lighting)
@@ -122,7 +125,7 @@ class LayerName {
   private:
     static constexpr double kVague = 0.2;
     std::vector<NameWord> m_words;
-    bool m_is_foreign, m_is_lighting;
+    bool m_is_never, m_is_foreign, m_is_lighting;
     std::vector<double> m_scores; ///< by role
 };
 
@@ -183,7 +186,7 @@ std::optional<Confidence> confidence_of(const Candidate& candidate) {
         return Confidence::likely;
     if (candidate.telling > 1 && candidate.has_ids)
         return Confidence::likely;
-    if (says_yes || candidate.telling > 0)
+    if (says_yes || (candidate.telling > 0 && candidate.has_ids))
         return Confidence::unsure;
     return std::nullopt;
 }

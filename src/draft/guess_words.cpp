@@ -3,7 +3,7 @@
 #include "loopwalk/base/text.hpp"
 #include "loopwalk/catalogue/type_words.hpp"
 
-#include "guess_parts.hpp"
+#include "type_parts.hpp"
 #include <algorithm>
 
 namespace loopwalk::draft {
@@ -147,6 +147,22 @@ class WordGuesser {
     const Guides& m_guides;
 };
 
+/// Types that are spread over several fields.
+WordGuesses joined_words(const TypeParts& parts, const catalogue::Catalogue& catalogue) {
+    WordGuesses guesses;
+    std::size_t looked_at = 0;
+    for (const ValueCounts::Entry& entry : parts.values.entries()) {
+        const JoinedType type = joined_type(parts, entry.text);
+        if (looked_at++ >= kMostTypes)
+            ++guesses.not_listed;
+        else if (!catalogue.find_cable(type.recorded))
+            add(type_word({type.recorded, entry.count},
+                          catalogue::guess_cable(type.said, catalogue)),
+                guesses);
+    }
+    return guesses;
+}
+
 /// The rating in texts such as "HRC 10A".
 std::optional<FieldGuess> rating_in_type(const FieldGuess& type, const FieldProfile& field,
                                          const catalogue::Catalogue& catalogue) {
@@ -196,7 +212,9 @@ void guess_words(LayerGuess& guess, const LayerProfile& layer, const Guides& gui
     guess.decimal = decimal_of(guess, layer, targets);
     for (FieldGuess& field : guess.fields)
         for (const Target& target : targets)
-            if (target.field == field.field)
+            if (target.field == field.field && !field.more_names.empty())
+                field.words = joined_words(*layer.type_parts, guides.catalogue);
+            else if (target.field == field.field)
                 field.words = WordGuesser(target, guides).guess(*find_field(layer, field.name));
     const FieldGuess* type = find_guess(guess.fields, "fuse_type");
     if (type == nullptr || find_guess(guess.fields, "fuse_a") != nullptr)

@@ -111,15 +111,26 @@ class LayerWriter {
                         "); a role has one layer, so join them beforehand if both belong");
     }
 
+    [[nodiscard]] static bool is_writable(const FieldGuess& field) {
+        return is_utf8(field.name) &&
+               std::all_of(field.more_names.begin(), field.more_names.end(), is_utf8);
+    }
+
+    /// One name, or a list of names.
+    [[nodiscard]] static std::string names_text(const FieldGuess& field) {
+        std::string text = toml_string(remark(field.name));
+        for (const std::string& name : field.more_names)
+            text += ", " + toml_string(remark(name));
+        return field.more_names.empty() ? text : "[" + text + "]";
+    }
+
     void fields() {
         line("");
         line("[" + m_name + ".fields]");
         for (const FieldGuess& field : m_guess.fields) {
-            const bool is_written = is_utf8(field.name);
-            entry(field.field,
-                  is_written ? toml_string(field.name) : toml_string(remark(field.name)),
+            entry(field.field, names_text(field),
                   std::string(confidence_name(field.confidence)) + ": " + field.reason,
-                  is_written ? field.confidence : Confidence::unsure);
+                  is_writable(field) ? field.confidence : Confidence::unsure);
             for (const Rejected& other : field.rejected)
                 remark_line("  not taken: " + other.name + " (" + other.reason + ")");
         }

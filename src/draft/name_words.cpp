@@ -45,7 +45,10 @@ std::vector<std::string> chunks(std::string_view name) {
     const auto finish = [&] {
         std::string letters = plain_letters(chunk);
         std::erase(letters, ' ');
-        if (!letters.empty())
+        const bool is_square = letters == "2" && !all.empty() && all.back() == "mm";
+        if (is_square)
+            all.back() += letters;
+        else if (!letters.empty())
             all.push_back(std::move(letters));
         chunk.clear();
     };

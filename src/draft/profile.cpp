@@ -1,8 +1,10 @@
 #include "loopwalk/draft/profile.hpp"
 
 #include "loopwalk/base/error.hpp"
+#include "loopwalk/base/text.hpp"
 #include "loopwalk/base/written_number.hpp"
 
+#include "type_parts.hpp"
 #include <algorithm>
 #include <cmath>
 
@@ -88,9 +90,34 @@ Profiler::Profiler(std::string dataset, std::string layer, std::string system,
     m_profile.system = std::move(system);
     for (const gis::FieldInfo& field : fields)
         m_profile.fields.push_back({field.name, field.kind, {}, {}});
+    m_profile.type_parts = find_type_parts(fields, Vocabulary::built_in());
+    if (m_profile.type_parts)
+        m_parts.resize(m_profile.type_parts->fields.size());
+}
+
+void Profiler::finish_feature() {
+    if (m_parts.empty() || m_profile.features == 0)
+        return;
+    std::string joined;
+    bool is_empty = true;
+    for (std::string& part : m_parts) {
+        if (&part != &m_parts.front())
+            joined += TypeParts::kBetween;
+        is_empty = is_empty && part.empty();
+        joined += part;
+        part.clear();
+    }
+    if (!is_empty)
+        m_profile.type_parts->values.add(joined);
+}
+
+LayerProfile Profiler::finish() {
+    finish_feature();
+    return std::move(m_profile);
 }
 
 void Profiler::next(Shape shape, double drawn_m) {
+    finish_feature();
     ++m_profile.features;
     ++m_profile.shapes[static_cast<std::size_t>(shape)];
     m_drawn_m = drawn_m;
@@ -100,6 +127,9 @@ void Profiler::value(std::size_t field, std::string_view text) {
     LW_ASSERT(field < m_profile.fields.size());
     FieldProfile& profile = m_profile.fields[field];
     profile.values.add(text);
+    for (std::size_t i = 0; i < m_parts.size(); ++i)
+        if (m_profile.type_parts->fields[i] == field)
+            m_parts[i] = base::trimmed(text);
     if (m_drawn_m <= 0.0)
         return;
     const base::WrittenNumber number = base::read_written_number(text);

@@ -116,7 +116,10 @@ std::vector<std::string> stated(const draft::Draft& draft) {
             const std::string key = role + "." + field.field;
             const std::string unit =
                 field.unit == nullptr ? "" : " [" + std::string(field.unit->name) + "]";
-            lines.push_back(key + " = " + field.name + unit + " " +
+            std::string names = field.name;
+            for (const std::string& name : field.more_names)
+                names += " + " + name;
+            lines.push_back(key + " = " + names + unit + " " +
                             std::string(confidence_name(field.confidence)));
             for (const draft::WordGuess& word : field.words.words)
                 lines.push_back(

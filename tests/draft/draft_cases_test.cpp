@@ -111,7 +111,9 @@ void expect_same(const draft::Draft& draft, const config::Job& job) {
                 continue;
             }
             ASSERT_NE(names, nullptr) << field.field;
-            EXPECT_EQ(names->names, std::vector<std::string>{field.name});
+            std::vector<std::string> expected{field.name};
+            expected.insert(expected.end(), field.more_names.begin(), field.more_names.end());
+            EXPECT_EQ(names->names, expected);
         }
     }
 }

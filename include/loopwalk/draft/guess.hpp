@@ -40,8 +40,9 @@ struct WordGuesses {
 };
 
 struct FieldGuess {
-    std::string field; ///< of the contract
-    std::string name;  ///< the dataset's
+    std::string field;                   ///< of the contract
+    std::string name;                    ///< the dataset's
+    std::vector<std::string> more_names; ///< further fields, joined to it by a blank
     Confidence confidence{};
     std::string reason;
     const base::Unit* unit = nullptr; ///< null: the one of the field's native name

@@ -44,6 +44,16 @@ struct FieldProfile {
     std::optional<LengthRatios> ratios; ///< fields of lines that hold numbers
 };
 
+/// Fields over which the type of a cable seems to be spread (cores, size, armour ...), as far as
+/// names tell, and what they hold together.
+struct TypeParts {
+    std::vector<std::size_t> fields;  ///< in the order in which they are joined
+    std::optional<std::size_t> cores; ///< positions in `fields`
+    std::optional<std::size_t> size;
+    ValueCounts values; ///< of all fields, with kBetween between them
+    static constexpr char kBetween = '\x1f';
+};
+
 /// What most features of a layer are drawn as.
 enum class Shape : std::uint8_t { none, point, line, other };
 [[nodiscard]] std::string_view shape_name(Shape shape) noexcept; // "points"
@@ -55,6 +65,7 @@ struct LayerProfile {
     std::uint64_t features = 0;
     std::array<std::uint64_t, 4> shapes{}; ///< features by Shape
     std::vector<FieldProfile> fields;
+    std::optional<TypeParts> type_parts; ///< of lines with a field for the size and others
 
     [[nodiscard]] Shape shape() const noexcept;
     /// Share of the features for which the field holds something.
@@ -70,10 +81,12 @@ class Profiler {
     void next(Shape shape, double drawn_m);
     /// What stands in a field of the feature. Not called for null.
     void value(std::size_t field, std::string_view text);
-    [[nodiscard]] LayerProfile finish() { return std::move(m_profile); }
+    [[nodiscard]] LayerProfile finish();
 
   private:
+    void finish_feature();
     LayerProfile m_profile;
+    std::vector<std::string> m_parts; ///< of the feature, by TypeParts::fields
     double m_drawn_m = 0.0;
 };
 
