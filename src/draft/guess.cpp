@@ -75,6 +75,7 @@ Draft guess(std::vector<LayerProfile> profiles, const catalogue::Catalogue& cata
     for (LayerGuess& guess : draft.layers) {
         const LayerProfile& layer = draft.profiles[guess.profile];
         guess_words(guess, layer, guides);
+        note_other_kinds(guess, layer, guides);
         doubt_fields(guess);
         note_native_names(guess, layer);
         note_unused(guess, layer);

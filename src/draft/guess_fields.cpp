@@ -56,7 +56,7 @@ Confidence confidence_of(const Pair& pair, const Target& target) {
     const bool is_sure = (pair.is_native || pair.name.score >= kSureName) && !is_vague &&
                          evidence.share >= kSureShare;
     // A label of a way is believed where other records use it too; see guess_roles.cpp.
-    const bool is_label = target.field == "circuit" && !pair.is_native;
+    const bool is_label = target.field == "circuit";
     const bool is_other_unit =
         evidence.unit != nullptr && pair.name.unit == nullptr && !evidence.unit_is_proved;
     return at_most(is_sure ? Confidence::sure : Confidence::likely,
@@ -117,6 +117,8 @@ class Matching {
     void weigh(std::size_t t, std::size_t f) {
         const Target& target = m_targets[t];
         const FieldProfile& field = m_layer.fields[f];
+        if (base::folded(field.name).starts_with("lw_"))
+            return; // what an earlier run wrote
         Pair pair{t, f, 0.0, {}, base::same_word(field.name, target.field), false, {}};
         pair.name = match_name(m_names[f], m_guides.vocabulary.names_of(target.layer, target.field),
                                {target.layer, target.native == nullptr ? base::Dimension::none
@@ -169,15 +171,23 @@ class Matching {
         for (const Pair& other : m_pairs) {
             if (other.target != pair.target || &other == &pair)
                 continue;
-            const bool is_free = of_field[other.field] == nullptr;
-            if (is_free && !pair.is_native && other.score > pair.score - kRival) {
+            if (of_field[other.field] != nullptr)
+                continue;
+            if (!pair.is_native && other.score > pair.score - kRival) {
                 guess.confidence = at_most(guess.confidence, Confidence::likely);
                 guess.reason += "; another field fits nearly as well";
             }
-            if (is_free)
+            if (is_worth_a_word(other, pair))
                 guess.rejected.push_back({m_layer.fields[other.field].name, why_not(other)});
         }
         return guess;
+    }
+
+    [[nodiscard]] bool is_worth_a_word(const Pair& other, const Pair& taken) const {
+        constexpr double kHalf = 0.5;
+        constexpr double kNearlyAllDiffer = 0.95;
+        return m_targets[other.target].is_id ? other.evidence.share >= kNearlyAllDiffer
+                                             : other.score >= kHalf * taken.score;
     }
 
     [[nodiscard]] std::string why_not(const Pair& other) const {

@@ -23,6 +23,9 @@ struct Guides {
 /// in one field.
 void guess_words(LayerGuess& guess, const LayerProfile& layer, const Guides& guides);
 
+/// Features of another role among the columns, by their kind: the job must tell them apart.
+void note_other_kinds(LayerGuess& guess, const LayerProfile& layer, const Guides& guides);
+
 /// Which layer has which role; every layer at most one.
 [[nodiscard]] std::vector<LayerGuess> guess_roles(const std::vector<LayerProfile>& profiles,
                                                   const Guides& guides,

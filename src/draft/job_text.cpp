@@ -106,6 +106,8 @@ class LayerWriter {
         remark_line(std::string(m_name) + ": layer \"" + m_layer.name + "\", " +
                     count_text(m_layer.features, "feature", "features"));
         remark_line(std::string(confidence_name(m_guess.confidence)) + ": " + m_guess.reason);
+        for (const std::string& remark : m_guess.remarks)
+            remark_line(remark);
         for (const Rejected& other : m_guess.rejected)
             remark_line("not taken: layer \"" + other.name + "\" (" + other.reason +
                         "); a role has one layer, so join them beforehand if both belong");

@@ -112,6 +112,8 @@ std::vector<std::string> stated(const draft::Draft& draft) {
         const std::string role(base::layer_name(layer.role));
         lines.push_back(role + " = " + draft.profiles[layer.profile].name + " " +
                         std::string(confidence_name(layer.confidence)));
+        for (const std::string& remark : layer.remarks)
+            lines.push_back(role + " remark " + remark + " likely");
         for (const draft::FieldGuess& field : layer.fields) {
             const std::string key = role + "." + field.field;
             const std::string unit =

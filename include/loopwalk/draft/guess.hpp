@@ -59,6 +59,7 @@ struct LayerGuess {
     std::vector<FieldGuess> fields;     ///< in the order of the contract
     std::vector<std::string> not_there; ///< native names that here hold something else
     std::vector<std::string> unused;    ///< fields of the dataset that have no part
+    std::vector<std::string> remarks;   ///< what else a reader should know
     std::vector<Rejected> rejected;     ///< other layers for the same role
 };
 
