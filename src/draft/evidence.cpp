@@ -114,7 +114,7 @@ Evidence EvidenceMaker::of(const Target& target, const LayerProfile& layer,
     return of_label(target, field);
 }
 
-Evidence EvidenceMaker::of_id(const LayerProfile& layer, const FieldProfile& field) const {
+Evidence EvidenceMaker::of_id(const LayerProfile& layer, const FieldProfile& field) {
     Evidence evidence;
     const double fill = layer.fill(field);
     const double unique = field.values.distinct() / static_cast<double>(field.values.total());
@@ -134,7 +134,7 @@ Evidence EvidenceMaker::of_id(const LayerProfile& layer, const FieldProfile& fie
     return evidence;
 }
 
-Evidence EvidenceMaker::of_reference(const FieldProfile& field, const IdFields& ids) const {
+Evidence EvidenceMaker::of_reference(const FieldProfile& field, const IdFields& ids) {
     Evidence evidence;
     for (const ValueCounts* id : ids)
         evidence.share = std::max(evidence.share, field.values.share_found_in(*id));
@@ -200,20 +200,21 @@ Evidence EvidenceMaker::of_types(const Target& target, const FieldProfile& field
     return evidence;
 }
 
-Evidence EvidenceMaker::of_label(const Target& target, const FieldProfile& field) const {
+Evidence EvidenceMaker::of_label(const Target& target, const FieldProfile& field) {
     Evidence evidence;
     evidence.is_weak = true;
     const bool needs_letters = target.field == "road" || target.field == "use";
     evidence.share = share_of(field.values, [&](const std::string& text) {
         return text.size() <= kLongestId && (!needs_letters || has_letters(text)) ? 1.0 : 0.0;
     });
-    if (target.field == "taken_on")
+    if (target.field == "taken_on") {
         evidence.share = share_of(field.values, [](const std::string& text) {
             const auto digits = std::count_if(text.begin(), text.end(), [](char c) {
                 return std::isdigit(static_cast<unsigned char>(c)) != 0;
             });
             return digits >= 4 ? 1.0 : 0.0;
         });
+    }
     const bool is_shared = target.field == "road" || target.field == "area";
     if (is_shared && field.values.total() >= kFewValues &&
         field.values.distinct() >= static_cast<double>(field.values.total()))

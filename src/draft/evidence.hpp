@@ -48,11 +48,11 @@ class EvidenceMaker {
                               const IdFields& ids) const;
 
   private:
-    [[nodiscard]] Evidence of_id(const LayerProfile& layer, const FieldProfile& field) const;
-    [[nodiscard]] Evidence of_reference(const FieldProfile& field, const IdFields& ids) const;
+    [[nodiscard]] static Evidence of_id(const LayerProfile& layer, const FieldProfile& field);
+    [[nodiscard]] static Evidence of_reference(const FieldProfile& field, const IdFields& ids);
     [[nodiscard]] Evidence of_words(const Target& target, const FieldProfile& field) const;
     [[nodiscard]] Evidence of_types(const Target& target, const FieldProfile& field) const;
-    [[nodiscard]] Evidence of_label(const Target& target, const FieldProfile& field) const;
+    [[nodiscard]] static Evidence of_label(const Target& target, const FieldProfile& field);
 
     const catalogue::Catalogue& m_catalogue;
     const Vocabulary& m_vocabulary;

@@ -36,31 +36,40 @@ Confidence at_most(Confidence confidence, Confidence most) {
     return std::min(confidence, most);
 }
 
+/// A name that says this and nothing else.
+bool has_plain_name(const Pair& pair) {
+    const bool is_vague = pair.name.is_vague && !(pair.is_native && pair.evidence.is_native);
+    return !is_vague && (pair.is_native || pair.name.score >= kSureName);
+}
+
+/// What the values speak against.
+bool is_contradicted(const Pair& pair) {
+    return pair.name.is_old || pair.evidence.unit_is_doubtful || pair.evidence.share < kLikelyShare;
+}
+
+/// Of a name that is not the contract's own.
+Confidence confidence_of_other_name(const Pair& pair, const Target& target) {
+    const bool nearly_all_fit = pair.evidence.share >= kSureShare;
+    if (pair.is_by_values || (pair.name.is_vague && target.is_id))
+        return nearly_all_fit ? Confidence::likely : Confidence::unsure;
+    const bool is_too_vague = pair.name.is_vague && (pair.evidence.is_weak || !nearly_all_fit);
+    return pair.name.score < kLikelyName || is_too_vague ? Confidence::unsure : Confidence::likely;
+}
+
 Confidence confidence_of(const Pair& pair, const Target& target) {
     const Evidence& evidence = pair.evidence;
     if (evidence.share == 0.0) // an empty field
-        return pair.is_native || (pair.name.score >= kSureName && !pair.name.is_old)
-                   ? Confidence::likely
-                   : Confidence::unsure;
-    if (pair.name.is_old || evidence.unit_is_doubtful || evidence.share < kLikelyShare)
+        return has_plain_name(pair) && !pair.name.is_old ? Confidence::likely : Confidence::unsure;
+    if (is_contradicted(pair))
         return pair.is_native && evidence.share >= kLeastShare ? Confidence::likely
                                                                : Confidence::unsure;
-    if (pair.is_by_values)
-        return evidence.share >= kSureShare ? Confidence::likely : Confidence::unsure;
-    if (pair.name.score < kLikelyName && !pair.is_native)
-        return Confidence::unsure;
-    const bool is_vague = pair.name.is_vague && !(pair.is_native && evidence.is_native);
-    if (is_vague && !pair.is_native && (evidence.is_weak || evidence.share < kSureShare))
-        return target.is_id && evidence.share >= kSureShare ? Confidence::likely
-                                                            : Confidence::unsure;
-    const bool is_sure = (pair.is_native || pair.name.score >= kSureName) && !is_vague &&
-                         evidence.share >= kSureShare;
     // A label of a way is believed where other records use it too; see guess_roles.cpp.
     const bool is_label = target.field == "circuit";
     const bool is_other_unit =
         evidence.unit != nullptr && pair.name.unit == nullptr && !evidence.unit_is_proved;
-    return at_most(is_sure ? Confidence::sure : Confidence::likely,
-                   is_label || is_other_unit ? Confidence::likely : Confidence::sure);
+    if (has_plain_name(pair) && evidence.share >= kSureShare && !is_label && !is_other_unit)
+        return Confidence::sure;
+    return pair.is_native ? Confidence::likely : confidence_of_other_name(pair, target);
 }
 
 std::string reason_of(const Pair& pair, const Target& target) {
@@ -134,8 +143,8 @@ class Matching {
         pair.is_by_values = pair.name.score == 0.0 && may_tell_by_values(target, field);
         if (pair.name.score == 0.0 && !pair.is_by_values)
             return;
-        pair.evidence =
-            m_evidence.of(target, m_layer, field, pair.is_native ? nullptr : pair.name.unit, m_ids);
+        pair.evidence = m_evidence.of(target, m_layer, field,
+                                      pair.is_native ? target.native : pair.name.unit, m_ids);
         pair.score = score_of(pair, field);
         if (pair.score >= kLeastScore)
             m_pairs.push_back(std::move(pair));

@@ -83,7 +83,8 @@ class WordGuesser {
     void add_number(const ValueCounts::Entry& entry, WordGuesses& guesses) const {
         const base::WrittenNumber number = base::read_written_number(entry.text);
         if (number.state == base::WrittenNumber::State::number) {
-            if (number.value == 0.0 && !input::admits(m_target.allowed.rule, 0.0))
+            const bool is_blank = number.value == 0.0 && !input::admits(m_target.allowed.rule, 0.0);
+            if (is_blank)
                 add({entry.text,
                      entry.count,
                      {},

@@ -217,13 +217,17 @@ bool is_stated(const Draft& draft, AssetLayer role) {
     return guess != nullptr && guess->confidence != Confidence::unsure;
 }
 
+bool is_needed(AssetLayer role) {
+    return role == AssetLayer::columns || role == AssetLayer::cables;
+}
+
 /// Says that there is none, where the program would look for one by its native name.
 std::string absent_text(const Draft& draft, AssetLayer role) {
     const std::string name(base::layer_name(role));
     const bool is_found_anyway =
         std::any_of(draft.profiles.begin(), draft.profiles.end(),
                     [&](const LayerProfile& p) { return base::same_word(p.name, name); });
-    if (is_stated(draft, role) || (role != AssetLayer::cables && !is_found_anyway))
+    if (is_stated(draft, role) || (!is_needed(role) && !is_found_anyway))
         return {};
     std::string text = "\n# " + name + ": ";
     if (role == AssetLayer::columns)

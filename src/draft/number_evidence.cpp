@@ -223,7 +223,9 @@ void judge_unit(const Numbers& numbers, const Target& target, const Unit* named_
     if (named_unit != nullptr) {
         evidence.unit = named_unit == target.native ? nullptr : named_unit;
         evidence.unit_is_doubtful = named < kMostlyUsual;
-        evidence.text += ", " + std::string(named_unit->name) + " by its name";
+        evidence.text += evidence.unit_is_doubtful ? ", not what is usual" : "";
+        if (named_unit != target.native || evidence.unit_is_doubtful)
+            evidence.text += ", " + std::string(named_unit->name) + " by its name";
         return;
     }
     if (native >= kMostlyUsual)

@@ -16,10 +16,11 @@ constexpr std::array<std::string_view, 6> kParts{"cores",  "size",  "insulation"
                                                  "armour", "metal", "kind"};
 constexpr double kPlainName = 0.9;
 constexpr double kLeastRead = 0.75;        ///< share of the joined values that read as cables
-constexpr double kSaysMore = 0.2;          ///< share by which the joined ones must be plainer
+constexpr double kSaysMore = 0.1;          ///< by which the joined ones must be plainer
 constexpr std::size_t kMostLookedAt = 200; ///< each is compared with the whole catalogue
 
-/// How much of a field is read as cables, and how much of that leaves nothing open.
+/// How much of a field is read as cables, and how little that leaves open: 1 where each value fits
+/// one row of the catalogue, a third where it fits three.
 struct Plainness {
     double read = 0.0;
     double plain = 0.0;
@@ -37,8 +38,10 @@ Plainness plainness_of(const ValueCounts& values, const catalogue::Catalogue& ca
         const auto count = static_cast<double>(entry.count);
         const catalogue::TypeGuess guess = catalogue::guess_cable(text(entry.text), catalogue);
         all += count;
-        result.read += guess.names.empty() ? 0.0 : count;
-        result.plain += guess.is_sure ? count : 0.0;
+        if (guess.names.empty())
+            continue;
+        result.read += count;
+        result.plain += count / static_cast<double>(guess.names.size());
     }
     if (all > 0.0) {
         result.read /= all;
