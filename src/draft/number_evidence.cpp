@@ -47,6 +47,7 @@ constexpr std::array kUsual{Usual{"load_w", 3.0, 2000.0},
 
 constexpr double kMostlyUsual = 0.8;
 constexpr double kPlainlyUsual = 0.9;
+constexpr double kLeastUsual = 0.6; ///< what none is usual of may still be it, if with doubt
 
 const Usual& usual_of(std::string_view field) {
     const auto* const found = std::find_if(kUsual.begin(), kUsual.end(),
@@ -264,7 +265,8 @@ Evidence number_evidence(const Target& target, const FieldProfile& field, const 
         judge_unit(numbers, target, named_unit, evidence);
     const Unit* unit = evidence.unit != nullptr ? evidence.unit : target.native;
     const double usual = usual_share(numbers, target, unit);
-    evidence.share *= std::min(1.0, usual / kPlainlyUsual);
+    evidence.unit_is_doubtful = evidence.unit_is_doubtful || usual < kMostlyUsual;
+    evidence.share *= std::clamp(usual / kPlainlyUsual, kLeastUsual, 1.0);
     return evidence;
 }
 
