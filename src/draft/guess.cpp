@@ -76,8 +76,8 @@ Draft guess(std::vector<LayerProfile> profiles, const catalogue::Catalogue& cata
         const LayerProfile& layer = draft.profiles[guess.profile];
         guess_words(guess, layer, guides);
         note_other_kinds(guess, layer, guides);
-        doubt_fields(guess);
         note_native_names(guess, layer);
+        doubt_fields(guess);
         note_unused(guess, layer);
     }
     return draft;

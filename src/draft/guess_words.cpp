@@ -70,7 +70,7 @@ class WordGuesser {
             else if (m_target.allowed.holds == input::Holds::fuse_type)
                 add_fuse(entry, guesses);
             else if (!m_target.allowed.words.empty())
-                add_coded(entry, guesses);
+                add_coded(entry, field, guesses);
         }
         return guesses;
     }
@@ -102,12 +102,30 @@ class WordGuesser {
             add({entry.text, entry.count, {}, Confidence::unsure, "no number"}, guesses);
     }
 
-    void add_coded(const ValueCounts::Entry& entry, WordGuesses& guesses) const {
+    /// "B" is blue beside red and yellow, and the second phase beside A and C.
+    [[nodiscard]] static std::optional<Meaning>
+    meaning_of_b(const std::vector<ValueCounts::Entry>& beside) {
+        const auto has = [&](std::string_view letter) {
+            return std::any_of(beside.begin(), beside.end(), [letter](const auto& entry) {
+                return base::same_word(entry.text, letter);
+            });
+        };
+        const bool is_colour = has("r") && has("y");
+        const bool is_letter = has("a") && has("c");
+        if (is_colour == is_letter)
+            return std::nullopt;
+        return Meaning{is_colour ? "L3" : "L2", Doubt::some};
+    }
+
+    void add_coded(const ValueCounts::Entry& entry, const FieldProfile& field,
+                   WordGuesses& guesses) const {
         const auto& words = m_target.allowed.words;
         if (std::any_of(words.begin(), words.end(),
                         [&](std::string_view word) { return base::same_word(word, entry.text); }))
             return;
-        const auto what = meaning(entry.text);
+        auto what = meaning(entry.text);
+        if (m_target.field == "phase" && base::same_word(entry.text, "b"))
+            what = meaning_of_b(field.values.entries());
         if (!what) {
             add({entry.text,
                  entry.count,

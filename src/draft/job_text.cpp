@@ -85,7 +85,9 @@ class LayerWriter {
     }
 
   private:
-    void line(const std::string& text) { m_text += std::string(m_prefix) + text + "\n"; }
+    void line(const std::string& text) {
+        m_text += std::string(text.empty() ? base::trimmed(m_prefix) : m_prefix) + text + "\n";
+    }
     void remark_line(const std::string& text) { m_text += "# " + remark(text) + "\n"; }
 
     void entry(const std::string& key, const std::string& value, const std::string& why,
