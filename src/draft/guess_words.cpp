@@ -84,13 +84,14 @@ class WordGuesser {
         const base::WrittenNumber number = base::read_written_number(entry.text);
         if (number.state == base::WrittenNumber::State::number) {
             const bool is_blank = number.value == 0.0 && !input::admits(m_target.allowed.rule, 0.0);
-            if (is_blank)
+            if (is_blank) {
                 add({entry.text,
                      entry.count,
                      {},
                      Confidence::likely,
                      "no such thing can be 0: not recorded"},
                     guesses);
+            }
             return;
         }
         if (number.state == base::WrittenNumber::State::ambiguous)

@@ -78,28 +78,40 @@ bool may_end(std::string_view piece) {
            std::find(kShort.begin(), kShort.end(), piece) != kShort.end();
 }
 
-/// Known words that make up a chunk, the first as long as can be; empty if it cannot be cut so.
+/// Where the next word may begin behind a word that ends at `end`: there, or behind the letter that
+/// German puts between ("Leistungsfaktor").
+std::vector<std::size_t> next_starts(std::string_view chunk, std::size_t end) {
+    std::vector<std::size_t> starts{end};
+    if (end + 1 < chunk.size() && (chunk[end] == 's' || chunk[end] == 'n'))
+        starts.push_back(end + 1);
+    return starts;
+}
+
+/// Known words that make up a chunk, each as long as can be; empty if it cannot be cut so.
 std::vector<std::string> known_pieces(std::string_view chunk, const Vocabulary& vocabulary) {
-    for (std::size_t length = chunk.size(); length >= kShortestPiece; --length) {
-        const std::string_view head = chunk.substr(0, length);
-        if (vocabulary.concepts_of(head).empty())
-            continue;
-        std::string_view rest = chunk.substr(length);
-        if (rest.empty())
-            return {std::string(head)};
-        if (may_end(rest) && (is_unit(rest) || !vocabulary.concepts_of(rest).empty()))
-            return {std::string(head), std::string(rest)};
-        for (const std::size_t joint : {std::size_t{0}, std::size_t{1}}) { // "Leistungsfaktor"
-            if (joint == 1 && !rest.starts_with('s') && !rest.starts_with('n'))
+    const auto is_piece = [&](std::string_view piece, bool is_first, bool is_last) {
+        const bool is_known = !vocabulary.concepts_of(piece).empty();
+        if (is_last && !is_first && may_end(piece))
+            return is_known || is_unit(piece);
+        return is_known && piece.size() >= kShortestPiece;
+    };
+    // By where they begin, from the end: the words that the rest of the chunk is made of.
+    std::vector<std::vector<std::string>> rests(chunk.size() + 1);
+    for (std::size_t start = chunk.size(); start-- > 0;) {
+        for (std::size_t end = chunk.size(); end > start && rests[start].empty(); --end) {
+            const std::string_view head = chunk.substr(start, end - start);
+            if (!is_piece(head, start == 0, end == chunk.size()))
                 continue;
-            std::vector<std::string> more = known_pieces(rest.substr(joint), vocabulary);
-            if (!more.empty()) {
-                more.insert(more.begin(), std::string(head));
-                return more;
+            for (const std::size_t next : next_starts(chunk, end)) {
+                if (next < chunk.size() && rests[next].empty())
+                    continue;
+                rests[start].assign(1, std::string(head));
+                rests[start].insert(rests[start].end(), rests[next].begin(), rests[next].end());
+                break;
             }
         }
     }
-    return {};
+    return rests.front();
 }
 
 NameWord known_word(std::string text, const Vocabulary& vocabulary) {
@@ -168,6 +180,7 @@ std::vector<Concept> idle_concepts(AssetLayer layer, const Vocabulary& vocabular
         break;
     }
     std::vector<Concept> concepts;
+    concepts.reserve(names.size());
     for (const std::string_view name : names)
         concepts.push_back(vocabulary.concept_named(name));
     return concepts;
@@ -179,27 +192,40 @@ bool shares(const std::vector<Concept>& a, const std::vector<Concept>& b) {
     });
 }
 
-/// Whether each concept of the pattern has a word of its own, and how well; 0 if not. Patterns and
-/// names are short: the words are tried in turn.
-double cover(const std::vector<NameWord>& name, const std::vector<Concept>& concepts,
-             std::size_t at, std::vector<bool>& used) {
-    if (at == concepts.size())
-        return 1.0;
-    double best = 0.0;
-    std::vector<bool> best_used = used;
-    for (std::size_t i = 0; i < name.size(); ++i) {
-        const auto& own = name[i].concepts;
-        if (used[i] || std::find(own.begin(), own.end(), concepts[at]) == own.end())
-            continue;
-        std::vector<bool> tried = used;
-        tried[i] = true;
-        const double score = name[i].quality * cover(name, concepts, at + 1, tried);
-        if (score > best) {
-            best = score;
-            best_used = tried;
+/// Words of the name for each concept of a pattern.
+struct Cover {
+    double score = 0.0; ///< 0: some concept has no word of its own
+    std::vector<bool> used;
+};
+
+/// The words that speak of each concept; tried in turn, since patterns and names are short.
+Cover cover(const std::vector<NameWord>& name, const std::vector<Concept>& concepts) {
+    std::vector<std::vector<std::size_t>> words(concepts.size());
+    for (std::size_t c = 0; c < concepts.size(); ++c) {
+        for (std::size_t i = 0; i < name.size(); ++i)
+            if (shares({concepts[c]}, name[i].concepts))
+                words[c].push_back(i);
+        if (words[c].empty())
+            return {};
+    }
+    Cover best;
+    std::vector<std::size_t> choice(concepts.size(), 0); // counts up, the first place fastest
+    for (bool is_more = true; is_more;) {
+        Cover tried{1.0, std::vector<bool>(name.size(), false)};
+        for (std::size_t c = 0; c < concepts.size(); ++c) {
+            const std::size_t word = words[c][choice[c]];
+            tried.score *= tried.used[word] ? 0.0 : name[word].quality;
+            tried.used[word] = true;
+        }
+        if (tried.score > best.score)
+            best = tried;
+        is_more = false;
+        for (std::size_t c = 0; c < concepts.size() && !is_more; ++c) {
+            is_more = ++choice[c] < words[c].size();
+            if (!is_more)
+                choice[c] = 0;
         }
     }
-    used = best_used;
     return best;
 }
 
@@ -213,8 +239,8 @@ class Matcher {
 
     [[nodiscard]] NameMatch match(const NamePattern& pattern) const {
         NameMatch match;
-        std::vector<bool> used(m_name.size(), false);
-        match.score = cover(m_name, pattern.concepts, 0, used);
+        const auto [score, used] = cover(m_name, pattern.concepts);
+        match.score = score;
         if (match.score == 0.0)
             return match;
         bool has_own_unit = false; // "FUSE_A" is a rating; the watts of "LAMP_WATTS" say no more

@@ -43,12 +43,16 @@ void note_other_kinds(LayerGuess& guess, const LayerProfile& layer, const Guides
             const auto other = guides.vocabulary.meaning_of(role, "kind", entry.text);
             if (!other || other->word.empty() || other->doubt == Doubt::much)
                 continue;
-            const std::string name(base::layer_name(role));
-            guess.remarks.push_back(std::to_string(entry.count) + " of them may be " + name + ": " +
-                                    where_text(kind->name, " <> ", entry.text) +
-                                    " leaves them out here; a table [" + name +
-                                    "] of the same layer takes them with " +
-                                    where_text(kind->name, " = ", entry.text));
+            const std::string_view name = base::layer_name(role);
+            std::string remark = std::to_string(entry.count);
+            remark += " of them may be ";
+            remark += name;
+            remark += ": " + where_text(kind->name, " <> ", entry.text);
+            remark += " leaves them out here; a table [";
+            remark += name;
+            remark += "] of the same layer takes them with ";
+            remark += where_text(kind->name, " = ", entry.text);
+            guess.remarks.push_back(std::move(remark));
             break;
         }
     }

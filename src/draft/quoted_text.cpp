@@ -3,6 +3,7 @@
 #include "loopwalk/base/error.hpp"
 
 #include <algorithm>
+#include <array>
 
 namespace loopwalk::draft {
 
@@ -35,8 +36,8 @@ std::size_t sequence_length(std::string_view text) noexcept {
     struct Form {
         std::uint32_t mask, mark, least; ///< of the first byte; smallest code point
     };
-    constexpr Form kForms[] = {
-        {0x80, 0x00, 0}, {0xe0, 0xc0, 0x80}, {0xf0, 0xe0, 0x800}, {0xf8, 0xf0, 0x10000}};
+    constexpr std::array kForms{Form{0x80, 0x00, 0}, Form{0xe0, 0xc0, 0x80},
+                                Form{0xf0, 0xe0, 0x800}, Form{0xf8, 0xf0, 0x10000}};
     std::size_t length = 0;
     for (const Form& form : kForms) {
         ++length;
