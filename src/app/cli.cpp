@@ -31,6 +31,7 @@ struct Options {
     std::string format;
     CompareOptions compare;
     std::string fail_on_change;
+    DraftOptions draft;
 };
 
 constexpr const char* kJobText =
@@ -138,6 +139,23 @@ void add_compare(CLI::App& app, Options& options) {
         ->check(CLI::IsMember(change_levels()));
 }
 
+void add_draft(CLI::App& app, Options& options) {
+    CLI::App* draft = app.add_subcommand(
+        "draft", "Write a commented job file from the look of layers, fields and values.");
+    draft->footer(footer_text());
+    draft->set_version_flag("--version", version_text);
+    draft->add_option("DATASET")
+        ->description("Datasets that hold the records")
+        ->type_name("TEXT ...")
+        ->expected(1, CLI::detail::expected_max_vector_size)
+        ->allow_extra_args()
+        ->required();
+    draft->add_option("-o,--output", options.draft.output,
+                      "The job file, ending in .toml; default: standard output");
+    draft->add_flag("--overwrite", options.overwrite, "Replace the job file if it exists");
+    draft->add_flag("--quiet", options.quiet, "No progress");
+}
+
 /// Runs what the parsed command line asks for.
 ExitCode dispatch(const CLI::App& app, Options& options) {
     Terminal terminal(options.quiet ? Quiet::yes : Quiet::no,
@@ -155,6 +173,11 @@ ExitCode dispatch(const CLI::App& app, Options& options) {
     options.compare.overwrite = options.check.overwrite;
     if (app.got_subcommand("explain")) {
         return explain(options.explain, terminal);
+    }
+    options.draft.overwrite = options.check.overwrite;
+    if (app.got_subcommand("draft")) {
+        options.draft.datasets = app.get_subcommand("draft")->get_option("DATASET")->results();
+        return draft(options.draft, terminal);
     }
     return app.got_subcommand("compare") ? compare(options.compare, terminal)
                                          : check(options.check, terminal);
@@ -180,9 +203,10 @@ ExitCode parse_and_run(int argc, const char* const* argv) {
     add_check(app, options);
     add_explain(app, options);
     add_compare(app, options);
+    add_draft(app, options);
     if (const std::string word = unknown_command(app, argc, argv); !word.empty()) {
         Terminal::message("there is no command '" + word +
-                          "' in this version; there are: check, explain, compare");
+                          "' in this version; there are: check, draft, explain, compare");
         return ExitCode::usage;
     }
     try {

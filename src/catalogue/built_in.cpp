@@ -2,7 +2,7 @@
 
 namespace loopwalk::catalogue {
 
-// Defined in builtin_data.cpp, which embed.cmake writes from data/*.csv.
+// Defined in catalogue_data.cpp, which embed.cmake writes from data/*.csv.
 extern const std::string_view kCablesCsv;
 extern const std::string_view kDevicesCsv;
 extern const std::string_view kCurvesCsv;

@@ -74,7 +74,9 @@ std::vector<Key> data_keys() {
         {kAnyLayer, "dataset", LayerTextSlot{&LayerSource::dataset, TextKind::dataset},
          "Dataset of this layer.", "that of `[data]`"},
         {kAnyLayer, "layer", LayerTextSlot{&LayerSource::layer},
-         "Name of the layer in its dataset.", "the native name"},
+         "Name of the layer in its dataset; an empty text (not for columns): the records have no "
+         "such layer.",
+         "the native name"},
         {kAnyLayer, "where", LayerTextSlot{&LayerSource::where},
          "Attribute filter in the syntax of OGR SQL; features it excludes are not input.",
          "every feature"},

@@ -72,7 +72,13 @@ struct SlotReader {
         slot.set(job, static_cast<std::size_t>(found - slot.words.begin()));
     }
     void operator()(const LayerTextSlot& slot) const {
-        layer().*slot.member = resolved_path(read_text(node, place), place.folder, slot.kind);
+        const bool says_none = slot.member == &LayerSource::layer && node.is_string() &&
+                               base::trimmed(node.as_string()->get()).empty();
+        if (says_none && which_layer() == base::AssetLayer::columns)
+            place.fail(node, "there is nothing to check without columns; name the layer");
+        layer().is_absent = layer().is_absent || says_none;
+        if (!says_none)
+            layer().*slot.member = resolved_path(read_text(node, place), place.folder, slot.kind);
     }
     void operator()(const DecimalSlot&) const {
         const std::string mark = read_text(node, place);

@@ -55,10 +55,15 @@ gis::Crs wanted_system(const std::string& wanted) {
     return crs;
 }
 
+/// The layer whose system the others follow: the columns where there are no cables.
+AssetLayer leading_layer(const Source& source) {
+    return source.layer(AssetLayer::cables) != nullptr ? AssetLayer::cables : AssetLayer::columns;
+}
+
 gis::Crs suitable_system(Source& source, const gis::Crs& cables) {
     if (cables.is_unknown() || is_in_metres(cables))
         return cables;
-    std::optional<base::Box> box = typical_box(*source.layer(AssetLayer::cables));
+    std::optional<base::Box> box = typical_box(*source.layer(leading_layer(source)));
     const gis::Layer& columns = *source.layer(AssetLayer::columns);
     if (!box && columns.crs().same_as(cables))
         box = source.layer(AssetLayer::columns)->extent();
@@ -70,21 +75,26 @@ gis::Crs suitable_system(Source& source, const gis::Crs& cables) {
 Systems choose_systems(Source& source, const std::string& wanted,
                        std::vector<std::string>& assumptions) {
     Systems systems;
-    systems.cables = source.layer(AssetLayer::cables)->crs();
+    const AssetLayer leading = leading_layer(source);
+    const std::string name(base::layer_name(leading));
+    systems.cables = source.layer(leading)->crs();
+    if (leading != AssetLayer::cables)
+        assumptions.emplace_back("There is no layer of cables: nothing can be traced.");
     systems.working =
         wanted.empty() ? suitable_system(source, systems.cables) : wanted_system(wanted);
     if (systems.cables.is_unknown()) {
         assumptions.push_back(
-            wanted.empty()
-                ? "The layer cables states no coordinate system: its coordinates are taken as "
-                  "metres in a plane."
-                : "The layer cables states no coordinate system: its coordinates are taken to be "
-                  "in " +
-                      systems.working.text() + ".");
+            wanted.empty() ? "The layer " + name +
+                                 " states no coordinate system: its coordinates are taken as "
+                                 "metres in a plane."
+                           : "The layer " + name +
+                                 " states no coordinate system: its coordinates are taken to be "
+                                 "in " +
+                                 systems.working.text() + ".");
         systems.cables = systems.working;
     } else if (!systems.cables.same_as(systems.working)) {
-        assumptions.push_back("Distances are taken in " + systems.working.text() +
-                              "; the layer cables is in " + systems.cables.text() + ".");
+        assumptions.push_back("Distances are taken in " + systems.working.text() + "; the layer " +
+                              name + " is in " + systems.cables.text() + ".");
     }
     return systems;
 }
@@ -98,7 +108,7 @@ gis::Transform transform_of(Context& context, AssetLayer layer) {
     const gis::Crs& own = context.source.layer(layer)->crs();
     const std::string name(base::layer_name(layer));
     const Systems& systems = context.systems;
-    if (own.is_unknown() && layer != AssetLayer::cables && !systems.cables.is_unknown())
+    if (own.is_unknown() && layer != leading_layer(context.source) && !systems.cables.is_unknown())
         context.result.assumptions.push_back("The layer " + name +
                                              " states no coordinate system: its coordinates are "
                                              "taken to be in " +

@@ -7,9 +7,6 @@
 
 namespace loopwalk::input {
 
-/// Fields whose words are rows of the catalogue.
-enum class Holds : std::uint8_t { plain, cable_type, fuse_type };
-
 template <class T>
 struct FieldReader {
     std::string_view name;

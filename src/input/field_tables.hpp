@@ -24,14 +24,4 @@ const std::vector<FieldReader<model::Load>>& field_readers();
 template <>
 const std::vector<FieldReader<model::Reading>>& field_readers();
 
-/// What a field may hold: coded words, or a number.
-struct AllowedValue {
-    std::vector<std::string_view> words; ///< empty: any text
-    NumberRule rule = NumberRule::any;
-    Holds holds = Holds::plain;
-};
-
-/// In the order of contract_fields().
-[[nodiscard]] std::vector<AllowedValue> allowed_values(base::AssetLayer layer);
-
 } // namespace loopwalk::input

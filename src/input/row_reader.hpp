@@ -2,6 +2,8 @@
 // Issue and counts as not recorded.
 #pragma once
 
+#include "loopwalk/input/allowed_values.hpp"
+
 #include "context.hpp"
 #include "field_sources.hpp"
 #include "words.hpp"
@@ -10,12 +12,6 @@
 #include <unordered_set>
 
 namespace loopwalk::input {
-
-/// What a number of a field can be.
-enum class NumberRule : std::uint8_t { any, not_negative, above_zero, power_factor, one_or_three };
-[[nodiscard]] bool admits(NumberRule rule, double value) noexcept;
-/// "a number above 0": what would be right, for messages.
-[[nodiscard]] std::string_view rule_text(NumberRule rule) noexcept;
 
 /// Progress is told once in so many features.
 inline constexpr std::uint64_t kProgressStep = 4096;

@@ -47,9 +47,11 @@ bool is_named(const config::LayerSource& source) {
 [[noreturn]] void fail_no_layer(const gis::Dataset& dataset, const std::string& wanted,
                                 AssetLayer layer) {
     const std::string name(base::layer_name(layer));
-    throw base::InputError("dataset " + dataset.name() + ": there is no layer '" + wanted +
-                           "'; there are: " + base::listed(dataset.layer_names(), kMostListed) +
-                           ". Name the right one in the job file: [" + name + "] layer = \"...\"");
+    throw base::InputError(
+        "dataset " + dataset.name() + ": there is no layer '" + wanted +
+        "'; there are: " + base::listed(dataset.layer_names(), kMostListed) +
+        ". Name the right one in the job file: [" + name + "] layer = \"...\"" +
+        (layer == AssetLayer::columns ? "" : ", or layer = \"\" where the records have none"));
 }
 
 void check_layer(gis::Layer& layer, AssetLayer which, const config::LayerSource& source) {
@@ -100,9 +102,20 @@ gis::Crs system_named(const std::string& text, AssetLayer which) {
     }
 }
 
+/// A layer that the job says there is none of; a job that describes it all the same is a slip.
+std::unique_ptr<gis::Layer> no_layer(const config::LayerSource& source, AssetLayer which) {
+    if (is_named(source) || !source.missing.empty())
+        throw base::ConfigError("[" + std::string(base::layer_name(which)) +
+                                "] layer = \"\" says that there is no such layer, but other keys "
+                                "of the table describe it; leave out the one or the other");
+    return nullptr;
+}
+
 std::unique_ptr<gis::Layer> open_layer(Opener& opener, const config::DataSettings& settings,
                                        AssetLayer which) {
     const config::LayerSource& source = settings.of(which);
+    if (source.is_absent)
+        return no_layer(source, which);
     const std::string& name = source.dataset.empty() ? settings.dataset : source.dataset;
     const bool must_exist = is_needed(which) || is_named(source);
     if (name.empty()) {

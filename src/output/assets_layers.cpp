@@ -236,8 +236,12 @@ const std::vector<std::uint32_t>& positions_of(const Results& results, AssetLaye
 } // namespace
 
 void Writer::copy_cables() {
+    gis::Layer* source = m_source.layer(AssetLayer::cables);
+    if (source == nullptr) {
+        return;
+    }
     const std::span<const Field<CableView>> fields(kCableFields);
-    auto copier = m_out.copy_layer(*m_source.layer(AssetLayer::cables), "cables", declared(fields));
+    auto copier = m_out.copy_layer(*source, "cables", declared(fields));
     const auto& positions = positions_of(results, AssetLayer::cables);
     m_progress.stage("write cables", positions.size());
     for (std::size_t n = 0; copier.next(); ++n) {

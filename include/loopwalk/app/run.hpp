@@ -7,6 +7,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace loopwalk::app {
 
@@ -49,5 +50,14 @@ struct ExplainOptions {
 
 /// Prints the working of one asset; writes nothing. Throws a base::Error if it cannot.
 [[nodiscard]] base::ExitCode explain(const ExplainOptions& options, Terminal& terminal);
+
+struct DraftOptions {
+    std::vector<std::string> datasets;
+    std::string output; ///< a job file (*.toml); empty: standard output
+    gis::Overwrite overwrite = gis::Overwrite::no;
+};
+
+/// Writes a job file from the look of the datasets. Throws a base::Error if it cannot.
+[[nodiscard]] base::ExitCode draft(const DraftOptions& options, Terminal& terminal);
 
 } // namespace loopwalk::app

@@ -48,10 +48,11 @@ struct FieldValues {
 };
 
 struct LayerSource {
-    std::string dataset; ///< empty: the default dataset
-    std::string layer;   ///< empty: the native name
-    std::string where;   ///< attribute filter; empty: none
-    std::string crs;     ///< in place of the one that the layer states; empty: that one
+    std::string dataset;    ///< empty: the default dataset
+    std::string layer;      ///< empty: the native name
+    bool is_absent = false; ///< `layer = ""`: the records have no such layer
+    std::string where;      ///< attribute filter; empty: none
+    std::string crs;        ///< in place of the one that the layer states; empty: that one
     base::DecimalMark decimal = base::DecimalMark::unstated;
     std::vector<FieldNames> fields;
     std::vector<FieldUnit> units;

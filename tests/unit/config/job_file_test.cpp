@@ -15,6 +15,16 @@ TEST_F(JobFile, EmptyFileGivesTheDefaults) {
     EXPECT_TRUE(job.data.dataset.empty());
 }
 
+TEST_F(JobFile, AnEmptyLayerNameSaysThatThereIsNone) {
+    const Job job = read("[cables]\nlayer = \" \"\n[columns]\nlayer = \"Lamps\"\n"
+                         "dataset = \"lamps.gpkg\"\n");
+    EXPECT_TRUE(job.data.of(AssetLayer::cables).is_absent);
+    EXPECT_FALSE(job.data.of(AssetLayer::columns).is_absent);
+    EXPECT_NO_THROW(check(job)); // needs no dataset for cables
+    EXPECT_THROW(read("[columns]\nlayer = \"\"\n"), ConfigError);
+    EXPECT_THROW(read("[cables]\nwhere = \"\"\n"), ConfigError);
+}
+
 TEST_F(JobFile, ReadsEveryKindOfKey) {
     const Job job = read(R"(
 [data]

@@ -1,0 +1,93 @@
+// What a layer looks like: its geometry, its fields and what stands in them. Made from one pass
+// through all features, in memory that does not grow with their number.
+#pragma once
+
+#include "loopwalk/draft/value_counts.hpp"
+#include "loopwalk/gis/dataset.hpp"
+
+#include <array>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace loopwalk::draft {
+
+/// How the numbers of a field compare with the drawn lengths of their lines.
+class LengthRatios {
+  public:
+    /// `drawn_m`: metres on the ground. Pairs that say nothing (short lines, no length) are passed
+    /// over.
+    void add(double value, double drawn_m);
+    [[nodiscard]] std::uint64_t count() const noexcept { return m_count; }
+    /// Median of value over drawn length, to about 2 %. Precondition: count() > 0.
+    [[nodiscard]] double median() const;
+    /// Share of the pairs whose ratio is within a quarter of the median.
+    [[nodiscard]] double share_near_median() const;
+    /// Share of the pairs that are equal but for rounding: the drawing was measured.
+    [[nodiscard]] double share_equal() const;
+
+  private:
+    static constexpr int kBinsPerDecade = 100;
+    static constexpr int kDecades = 10; ///< 1e-5 to 1e5
+    [[nodiscard]] std::size_t median_bin() const;
+    std::array<std::uint64_t, std::size_t{kBinsPerDecade} * kDecades> m_bins{};
+    std::uint64_t m_count = 0;
+    std::uint64_t m_equal = 0;
+};
+
+struct FieldProfile {
+    std::string name;
+    gis::FieldKind kind = gis::FieldKind::text;
+    ValueCounts values;
+    std::optional<LengthRatios> ratios; ///< fields of lines that hold numbers
+};
+
+/// Fields over which the type of a cable seems to be spread (cores, size, armour ...), as far as
+/// names tell, and what they hold together.
+struct TypeParts {
+    std::vector<std::size_t> fields;  ///< in the order in which they are joined
+    std::optional<std::size_t> cores; ///< positions in `fields`
+    std::optional<std::size_t> size;
+    ValueCounts values; ///< of all fields, with kBetween between them
+    static constexpr char kBetween = '\x1f';
+};
+
+/// What most features of a layer are drawn as.
+enum class Shape : std::uint8_t { none, point, line, other };
+[[nodiscard]] std::string_view shape_name(Shape shape) noexcept; // "points"
+
+struct LayerProfile {
+    std::string dataset; ///< as the user named it
+    std::string name;
+    std::string system; ///< "EPSG:27700"; empty: the layer states none
+    std::uint64_t features = 0;
+    std::array<std::uint64_t, 4> shapes{}; ///< features by Shape
+    std::vector<FieldProfile> fields;
+    std::optional<TypeParts> type_parts; ///< of lines with a field for the size and others
+
+    [[nodiscard]] Shape shape() const noexcept;
+    /// Share of the features for which the field holds something.
+    [[nodiscard]] double fill(const FieldProfile& field) const noexcept;
+};
+
+/// Fills a profile feature by feature.
+class Profiler {
+  public:
+    Profiler(std::string dataset, std::string layer, std::string system,
+             const std::vector<gis::FieldInfo>& fields);
+    /// A feature begins. `drawn_m`: length on the ground of a line, 0 for all else.
+    void next(Shape shape, double drawn_m);
+    /// What stands in a field of the feature. Not called for null.
+    void value(std::size_t field, std::string_view text);
+    [[nodiscard]] LayerProfile finish();
+
+  private:
+    void finish_feature();
+    LayerProfile m_profile;
+    std::vector<std::string> m_parts; ///< of the feature, by TypeParts::fields
+    double m_drawn_m = 0.0;
+};
+
+} // namespace loopwalk::draft

@@ -1,0 +1,86 @@
+#include "loopwalk/draft/guess.hpp"
+
+#include "loopwalk/base/text.hpp"
+#include "loopwalk/config/contract_fields.hpp"
+
+#include "guess_parts.hpp"
+#include <algorithm>
+
+namespace loopwalk::draft {
+
+namespace {
+
+/// The reader finds fields by their native names unless the job says otherwise.
+void note_native_names(LayerGuess& guess, const LayerProfile& layer) {
+    for (const config::FieldRule& rule : config::contract_fields(guess.role)) {
+        const bool is_there =
+            std::any_of(layer.fields.begin(), layer.fields.end(), [&](const FieldProfile& field) {
+                return base::same_word(field.name, rule.name);
+            });
+        const FieldGuess* known = find_guess(guess.fields, rule.name);
+        const bool is_taken = known != nullptr && known->confidence != Confidence::unsure;
+        if (is_there && !is_taken && !rule.needed)
+            guess.not_there.push_back(rule.name);
+    }
+}
+
+/// Nothing is surer than that the layer is the right one at all.
+void doubt_fields(LayerGuess& guess) {
+    if (guess.confidence != Confidence::unsure)
+        return;
+    for (FieldGuess& field : guess.fields) {
+        field.confidence = Confidence::unsure;
+        for (WordGuess& word : field.words.words)
+            word.confidence = Confidence::unsure;
+    }
+}
+
+void note_unused(LayerGuess& guess, const LayerProfile& layer) {
+    for (const FieldProfile& field : layer.fields) {
+        const bool has_part =
+            std::any_of(guess.fields.begin(), guess.fields.end(), [&](const FieldGuess& g) {
+                return g.name == field.name || std::find(g.more_names.begin(), g.more_names.end(),
+                                                         field.name) != g.more_names.end();
+            });
+        if (!has_part)
+            guess.unused.push_back(field.name);
+    }
+}
+
+} // namespace
+
+std::string_view confidence_name(Confidence confidence) noexcept {
+    switch (confidence) {
+    case Confidence::unsure:
+        return "unsure";
+    case Confidence::likely:
+        return "likely";
+    case Confidence::sure:
+        break;
+    }
+    return "sure";
+}
+
+const LayerGuess* Draft::find(base::AssetLayer role) const noexcept {
+    const auto found = std::find_if(layers.begin(), layers.end(),
+                                    [role](const LayerGuess& g) { return g.role == role; });
+    return found == layers.end() ? nullptr : &*found;
+}
+
+Draft guess(std::vector<LayerProfile> profiles, const catalogue::Catalogue& catalogue) {
+    const Guides guides{catalogue, Vocabulary::built_in()};
+    Draft draft;
+    draft.profiles = std::move(profiles);
+    draft.layers = guess_roles(draft.profiles, guides, draft.unused);
+    for (LayerGuess& guess : draft.layers) {
+        const LayerProfile& layer = draft.profiles[guess.profile];
+        guess_words(guess, layer, guides);
+        note_other_kinds(guess, layer, guides);
+        note_native_names(guess, layer);
+        doubt_fields(guess);
+        note_unused(guess, layer);
+    }
+    return draft;
+}
+
+} // namespace loopwalk::draft

@@ -1,0 +1,25 @@
+# Turns FILES, separated by commas, in DIR into the C++ source OUT: a std::string_view of NAMESPACE for
+# each, kCablesCsv for cables.csv. The bytes are written as numbers: a string literal has a length
+# limit, and CMake would split the text at semicolons.
+set(source "// Written by embed.cmake.\n#include <string_view>\n\n")
+string(APPEND source "namespace ${NAMESPACE} {\n\n")
+string(REPLACE "," ";" files "${FILES}")
+foreach(file ${files})
+    set(name k)
+    string(REGEX MATCHALL "[a-z0-9]+" parts ${file})
+    foreach(part ${parts})
+        string(SUBSTRING ${part} 0 1 first)
+        string(SUBSTRING ${part} 1 -1 rest)
+        string(TOUPPER ${first} first)
+        string(APPEND name ${first}${rest})
+    endforeach()
+    file(READ ${DIR}/${file} bytes HEX)
+    string(REGEX REPLACE "(................................)" "\\1\n" bytes "${bytes}")
+    string(REGEX REPLACE "([0-9a-f][0-9a-f])" "'\\\\x\\1'," bytes "${bytes}")
+    string(APPEND source "constexpr char ${name}Bytes[] = {\n${bytes}};\n")
+    string(APPEND source "extern const std::string_view ${name};\n")
+    string(APPEND source
+        "constexpr std::string_view ${name}(${name}Bytes, sizeof ${name}Bytes);\n\n")
+endforeach()
+string(APPEND source "} // namespace ${NAMESPACE}\n")
+file(WRITE ${OUT} "${source}")

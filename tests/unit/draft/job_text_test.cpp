@@ -1,0 +1,114 @@
+// The written job with texts that TOML, patterns and paths make difficult.
+#include "loopwalk/base/text.hpp"
+#include "loopwalk/config/config.hpp"
+#include "loopwalk/draft/draft.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <unistd.h>
+
+namespace loopwalk::draft {
+namespace {
+
+namespace fs = std::filesystem;
+
+class JobText : public testing::Test {
+  protected:
+    JobText() { fs::create_directories(m_folder / "jobs"); }
+    ~JobText() override { fs::remove_all(m_folder); }
+    JobText(const JobText&) = delete;
+    JobText& operator=(const JobText&) = delete;
+
+    /// A layer of columns of which `word` is a recorded owner.
+    [[nodiscard]] Draft draft_with(const std::string& dataset, const std::string& layer,
+                                   const std::vector<std::string>& words) const {
+        Profiler profiler(dataset, layer, "EPSG:27700",
+                          {{"column_id", gis::FieldKind::text}, {"owner", gis::FieldKind::text}});
+        for (std::size_t i = 0; i < 20; ++i) {
+            profiler.next(Shape::point, 0.0);
+            profiler.value(0, "c" + std::to_string(i));
+            profiler.value(1, i < words.size() ? words[i] : "council");
+        }
+        const auto catalogue = catalogue::parse_catalogue(catalogue::built_in_text());
+        return guess({profiler.finish()}, catalogue);
+    }
+
+    [[nodiscard]] config::Job read(const std::string& text) const {
+        const fs::path path = m_folder / "jobs" / "job.toml";
+        std::ofstream(path) << text;
+        return config::read_job_file(path.string());
+    }
+
+    fs::path m_folder =
+        fs::temp_directory_path() / ("loopwalk_job_text_" + std::to_string(getpid()));
+};
+
+TEST_F(JobText, NamesFilesFromTheFolderOfTheJob) {
+    const fs::path records = m_folder / "records.gpkg";
+    std::ofstream(records) << "x";
+    const Draft draft = draft_with(records.string(), "columns", {});
+    const std::string text = job_text(draft, (m_folder / "jobs").string());
+    EXPECT_NE(text.find("dataset = \"../records.gpkg\"\n"), std::string::npos) << text;
+    EXPECT_TRUE(fs::equivalent(read(text).data.dataset, records));
+}
+
+TEST_F(JobText, LeavesConnectionsAsTheyAre) {
+    const Draft draft = draft_with("PG:dbname=records", "columns", {});
+    EXPECT_EQ(read(job_text(draft, "jobs")).data.dataset, "PG:dbname=records");
+}
+
+TEST_F(JobText, EscapesQuotesAndSigns) {
+    const std::string layer = "lamp \"columns\" \\ no. 1";
+    const config::Job job =
+        read(job_text(draft_with("PG:x", layer, {"D\tN\tO", "city *", "?"}), ""));
+    const config::LayerSource& columns = job.data.of(base::AssetLayer::columns);
+    EXPECT_EQ(columns.layer, layer);
+    ASSERT_EQ(columns.values.size(), 1U);
+    const auto& words = columns.values[0].translations;
+    const auto meaning = [&](const std::string& recorded) -> std::string {
+        for (const config::Translation& t : words)
+            if (base::matches_pattern(t.pattern, recorded))
+                return t.meaning.empty() ? "nothing" : t.meaning;
+        return "no line";
+    };
+    EXPECT_EQ(meaning("city *"), "council");
+    EXPECT_EQ(meaning("city x"), "no line"); // the star stands for itself
+    EXPECT_EQ(meaning("?"), "nothing");
+    EXPECT_EQ(meaning("x"), "no line");
+}
+
+TEST_F(JobText, SurvivesTextThatIsNotUtf8) {
+    const std::string text =
+        job_text(draft_with("PG:x", "columns", {"B\xF6rse", "line\nbreak", "\x01"}), "");
+    const config::Job job = read(text);
+    EXPECT_EQ(job.data.of(base::AssetLayer::columns).layer, "columns");
+    EXPECT_NE(text.find("1 more are not listed"), std::string::npos) << text;
+}
+
+TEST_F(JobText, SaysThatThereAreNoCables) {
+    const config::Job job = read(job_text(draft_with("PG:x", "columns", {}), ""));
+    EXPECT_TRUE(job.data.of(base::AssetLayer::cables).is_absent);
+    EXPECT_FALSE(job.data.of(base::AssetLayer::columns).is_absent);
+    EXPECT_NO_THROW(config::check(job));
+}
+
+TEST_F(JobText, ListsNoMoreWordsThanOneReads) {
+    Profiler profiler("PG:x", "columns", "",
+                      {{"column_id", gis::FieldKind::text}, {"owner", gis::FieldKind::text}});
+    for (std::size_t i = 0; i < 1000; ++i) {
+        profiler.next(Shape::point, 0.0);
+        profiler.value(0, "c" + std::to_string(i));
+        profiler.value(1, i < 100 ? "firm " + std::to_string(i) : "council");
+    }
+    const auto catalogue = catalogue::parse_catalogue(catalogue::built_in_text());
+    const std::string text = job_text(guess({profiler.finish()}, catalogue), "");
+    EXPECT_NE(text.find("75 more are not listed"), std::string::npos) << text; // 25 are
+    EXPECT_TRUE(read(text).data.of(base::AssetLayer::columns).values.empty() ||
+                read(text).data.of(base::AssetLayer::columns).values[0].translations.empty());
+}
+
+} // namespace
+} // namespace loopwalk::draft
