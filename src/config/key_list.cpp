@@ -29,6 +29,9 @@ struct SettingText {
         return slot.kind == TextKind::plain ? slot.get(job) : std::string();
     }
     std::string operator()(const ChoiceSlot& slot) const { return slot.words[slot.get(job)]; }
+    std::string operator()(const OpenOptionsSlot&) const {
+        return base::without_passwords(base::joined(job.data.open_options, " "));
+    }
     template <class OfLayer>
     std::string operator()(const OfLayer&) const {
         return {};
@@ -59,6 +62,11 @@ struct LayerSettingText {
         if (source.decimal == base::DecimalMark::unstated)
             return {};
         return {{"", source.decimal == base::DecimalMark::comma ? "," : "."}};
+    }
+    Settings operator()(const OpenOptionsSlot&) const {
+        if (source.open_options.empty())
+            return {};
+        return {{"", base::without_passwords(base::joined(source.open_options, " "))}};
     }
     Settings operator()(const FieldsSlot&) const {
         Settings all;
@@ -164,9 +172,10 @@ Settings settings_text(const Job& job) {
             continue;
         if (key.table == kAnyLayer)
             add_layer_settings(job, key, settings);
-        else
+        else if (std::string text = std::visit(SettingText{job}, key.slot);
+                 key.table != "data" || !text.empty()) // like a layer's: only what the job says
             settings.emplace_back(std::string(key.table) + "." + std::string(key.name),
-                                  std::visit(SettingText{job}, key.slot));
+                                  std::move(text));
     }
     return settings;
 }

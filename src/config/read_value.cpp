@@ -80,6 +80,10 @@ struct SlotReader {
             place.fail(node, "'" + mark + R"(' is not "." or ",")");
         layer().decimal = mark == "." ? base::DecimalMark::point : base::DecimalMark::comma;
     }
+    void operator()(const OpenOptionsSlot&) const {
+        auto& options = place.table == "data" ? job.data.open_options : layer().open_options;
+        options = read_open_options(node, place);
+    }
     void operator()(const FieldsSlot&) const {
         layer().fields = read_fields(node, place, which_layer());
     }

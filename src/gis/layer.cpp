@@ -73,6 +73,10 @@ bool Layer::has_geometry() const noexcept {
     return m_state->layer->GetGeomType() != wkbNone;
 }
 
+bool Layer::has_null_numbers() const noexcept {
+    return m_state->has_null_numbers;
+}
+
 const Crs& Layer::crs() const noexcept {
     return m_state->crs;
 }

@@ -19,6 +19,7 @@ struct Layer::State {
     Crs crs;
     bool crs_assigned = false; ///< not what the layer itself states
     bool filtered = false;
+    bool has_null_numbers = true;
 };
 
 /// Reads a layer front to back with what is needed for messages. `layer` was rewound.

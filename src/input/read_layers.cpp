@@ -72,6 +72,7 @@ void finish(Context& context) {
             continue;
         record.known.report(static_cast<AssetLayer>(i), result.layers.text, result.completeness);
         result.position_of_feature[i] = std::move(record.order.positions);
+        result.fid_of_feature[i] = std::move(record.fids);
     }
     std::sort(result.completeness.begin(), result.completeness.end(),
               [](const Completeness& a, const Completeness& b) {

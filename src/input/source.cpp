@@ -61,6 +61,20 @@ void check_layer(gis::Layer& layer, AssetLayer which, const config::LayerSource&
                                " needs. Export it with its geometry");
 }
 
+/// A dataset as a job names it.
+struct Named {
+    std::string dataset;
+    std::vector<std::string> options;
+    [[nodiscard]] std::string key() const { return dataset + '\n' + base::joined(options, "\n"); }
+};
+
+Named named_for(const config::DataSettings& settings, const config::LayerSource& source) {
+    if (!source.dataset.empty())
+        return {source.dataset, source.open_options};
+    return {settings.dataset,
+            source.open_options.empty() ? settings.open_options : source.open_options};
+}
+
 /// Opens datasets, each once but for a layer that is read for two purposes: a cursor and a filter
 /// belong to one opened dataset.
 class Opener {
@@ -68,21 +82,23 @@ class Opener {
     Opener(std::map<std::string, gis::Dataset>& datasets, std::vector<std::string>& order)
         : m_datasets(datasets), m_order(order) {}
 
-    [[nodiscard]] gis::Dataset& open(const std::string& name) {
-        const auto found = m_datasets.find(name);
+    [[nodiscard]] gis::Dataset& open(const Named& named) {
+        const auto found = m_datasets.find(named.key());
         if (found != m_datasets.end())
             return found->second;
-        m_order.push_back(name);
-        return m_datasets.try_emplace(name, name).first->second;
+        gis::Dataset& opened =
+            m_datasets.try_emplace(named.key(), named.dataset, named.options).first->second;
+        m_order.push_back(opened.name());
+        return opened;
     }
 
-    [[nodiscard]] std::optional<gis::Layer> find(const std::string& name,
-                                                 const std::string& wanted) {
-        std::optional<gis::Layer> layer = open(name).find_layer(wanted);
-        if (!layer || m_used.insert({name, layer->name()}).second)
+    [[nodiscard]] std::optional<gis::Layer> find(const Named& named, const std::string& wanted) {
+        std::optional<gis::Layer> layer = open(named).find_layer(wanted);
+        if (!layer || m_used.insert({named.key(), layer->name()}).second)
             return layer;
-        const std::string key = name + '\n' + std::to_string(m_datasets.size());
-        return m_datasets.try_emplace(key, name).first->second.find_layer(wanted);
+        const std::string key = named.key() + '\n' + std::to_string(m_datasets.size());
+        return m_datasets.try_emplace(key, named.dataset, named.options)
+            .first->second.find_layer(wanted);
     }
 
   private:
@@ -103,9 +119,9 @@ gis::Crs system_named(const std::string& text, AssetLayer which) {
 std::unique_ptr<gis::Layer> open_layer(Opener& opener, const config::DataSettings& settings,
                                        AssetLayer which) {
     const config::LayerSource& source = settings.of(which);
-    const std::string& name = source.dataset.empty() ? settings.dataset : source.dataset;
+    const Named named = named_for(settings, source);
     const bool must_exist = is_needed(which) || is_named(source);
-    if (name.empty()) {
+    if (named.dataset.empty()) {
         if (must_exist)
             throw base::ConfigError("no dataset is named for the layer " +
                                     std::string(base::layer_name(which)));
@@ -113,9 +129,9 @@ std::unique_ptr<gis::Layer> open_layer(Opener& opener, const config::DataSetting
     }
     const std::string wanted =
         source.layer.empty() ? std::string(base::layer_name(which)) : source.layer;
-    std::optional<gis::Layer> layer = opener.find(name, wanted);
+    std::optional<gis::Layer> layer = opener.find(named, wanted);
     if (!layer && must_exist)
-        fail_no_layer(opener.open(name), wanted, which);
+        fail_no_layer(opener.open(named), wanted, which);
     if (!layer)
         return nullptr;
     check_layer(*layer, which, source);

@@ -52,6 +52,7 @@ struct LayerSource {
     std::string layer;   ///< empty: the native name
     std::string where;   ///< attribute filter; empty: none
     std::string crs;     ///< in place of the one that the layer states; empty: that one
+    std::vector<std::string> open_options; ///< of its own dataset, "NAME=VALUE"
     base::DecimalMark decimal = base::DecimalMark::unstated;
     std::vector<FieldNames> fields;
     std::vector<FieldUnit> units;
@@ -61,6 +62,7 @@ struct LayerSource {
 
 struct DataSettings {
     std::string dataset;
+    std::vector<std::string> open_options;                  ///< of `dataset`, "NAME=VALUE"
     std::array<LayerSource, base::kAssetLayerCount> layers; ///< by AssetLayer
     [[nodiscard]] const LayerSource& of(base::AssetLayer layer) const {
         return layers[static_cast<std::size_t>(layer)];

@@ -87,6 +87,8 @@ class Layer {
     /// Position of a field, names compared without case; none if there is no such field.
     [[nodiscard]] std::optional<std::size_t> find_field(std::string_view name) const noexcept;
     [[nodiscard]] bool has_geometry() const noexcept;
+    /// False where the format writes 0 for a number that is not recorded.
+    [[nodiscard]] bool has_null_numbers() const noexcept;
     /// Of the first geometry column; a Crs that is_unknown() where the layer states none.
     [[nodiscard]] const Crs& crs() const noexcept;
     /// Take the coordinates to be in this system, whatever the layer states; copies state it too.
@@ -112,13 +114,16 @@ class Layer {
 
 class Dataset {
   public:
-    /// Opens a file, folder or GDAL connection string. Throws InputError that says what GDAL found
-    /// wrong and what to do: missing file, no vector data, damaged, no permission.
-    explicit Dataset(const std::string& name);
+    /// Opens a file, a folder, a zip archive or a GDAL connection string, with options of its
+    /// driver
+    /// ("NAME=VALUE"). Throws InputError that says what GDAL found wrong and what to do: missing
+    /// file, no vector data, damaged, no permission; ConfigError for an option it does not know.
+    explicit Dataset(const std::string& name, const std::vector<std::string>& options = {});
     Dataset(Dataset&&) noexcept;
     Dataset& operator=(Dataset&&) noexcept;
     ~Dataset();
 
+    /// As given, but with stars for a password.
     [[nodiscard]] const std::string& name() const noexcept;
     [[nodiscard]] std::vector<std::string> layer_names() const;
     /// Layer by name, compared without case (an exact match wins); none if absent.

@@ -57,6 +57,9 @@ struct ReadResult {
     gis::Crs cables;  ///< system of the cables layer: that of the computed layers
     /// For each layer: position in the canonical vector of the n-th feature of the file.
     std::array<std::vector<std::uint32_t>, base::kAssetLayerCount> position_of_feature;
+    /// FID of the n-th feature of the file that was read, to tell whether a second reading finds
+    /// the same ones.
+    std::array<std::vector<std::int64_t>, base::kAssetLayerCount> fid_of_feature;
     std::vector<Completeness> completeness; ///< sorted by layer, attribute, area
     std::vector<std::string> assumptions;   ///< sentences for the run record
 };
