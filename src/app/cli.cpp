@@ -66,9 +66,11 @@ void add_check(CLI::App& app, Options& options) {
     check->footer(footer_text());
     check->set_version_flag("--version", version_text);
     check->add_option("JOB", options.check.job, kJobText)->required();
-    check->add_option("-o,--output", options.check.output,
-                      "Result, a .gpkg file; default: the job's, else <stem>_checked.gpkg in the "
-                      "current folder");
+    check->add_option(
+        "-o,--output", options.check.output,
+        "Result: a .gpkg file, a folder of another format (.shp, .geojson, .fgb, .tab, "
+        ".csv, .gdb) or a PG: connection; default: the job's, else "
+        "<stem>_checked.gpkg in the current folder");
     check->add_flag("--overwrite", options.overwrite,
                     "Replace the result if it exists, and the file of --json");
     check->add_option("--json", options.check.json,

@@ -173,7 +173,8 @@ Settings settings_text(const Job& job) {
         if (key.table == kAnyLayer)
             add_layer_settings(job, key, settings);
         else if (std::string text = std::visit(SettingText{job}, key.slot);
-                 key.table != "data" || !text.empty()) // like a layer's: only what the job says
+                 !text.empty() || (key.table != "data" &&
+                                   key.table != "output")) // like a layer's: only what the job says
             settings.emplace_back(std::string(key.table) + "." + std::string(key.name),
                                   std::move(text));
     }

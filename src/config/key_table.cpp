@@ -206,8 +206,12 @@ std::vector<Key> file_keys() {
          "The same for protective devices.", "the built-in table"},
         {"catalogue", "curves", text<&Job::catalogue, &CatalogueSettings::curves>(TextKind::path),
          "The same for time-current points.", "the built-in table"},
-        {"output", "path", text<&Job::output, &OutputSettings::path>(TextKind::path),
-         "Where the result goes.", "`<stem>_checked.gpkg` in the current folder"},
+        {"output", "path", text<&Job::output, &OutputSettings::path>(TextKind::dataset),
+         "Where the result goes: a GeoPackage, a folder of another format or a `PG:` connection "
+         "([formats.md](formats.md)).",
+         "`<stem>_checked.gpkg` in the current folder"},
+        {"output", "schema", text<&Job::output, &OutputSettings::schema>(TextKind::plain),
+         "Schema that holds the result, where it goes into a database.", "`<stem>_checked`"},
     };
 }
 

@@ -6,6 +6,7 @@
 #include <gdal_priv.h>
 
 #include "crs_state.hpp"
+#include "database.hpp"
 #include "gdal_error_scope.hpp"
 #include "gdal_setup.hpp"
 #include "layer_state.hpp"
@@ -85,6 +86,17 @@ bool has_null_numbers(const DatasetPart& part) {
     return !EQUAL(part.dataset->GetDriverName(), "MapInfo File");
 }
 
+/// GDAL names a table of another schema than the current one "schema.table".
+std::string schema_of(GDALDataset& dataset, const std::string& layer) {
+    if (!EQUAL(dataset.GetDriverName(), "PostgreSQL")) {
+        return {};
+    }
+    const std::size_t dot = layer.find('.');
+    return schema_identity(dataset, dot == std::string::npos
+                                        ? ask(dataset, "SELECT current_schema()")
+                                        : layer.substr(0, dot));
+}
+
 } // namespace
 
 Dataset::Dataset(const std::string& name, const std::vector<std::string>& options) {
@@ -114,8 +126,12 @@ std::vector<std::string> Dataset::layer_names() const {
 }
 
 std::optional<Layer> Dataset::find_layer(std::string_view name) {
-    const GdalErrorScope quiet; // absence is an answer
-    const auto [layer, part] = layer_named(m_state->parts, std::string(name));
+    FoundLayer found;
+    {
+        const GdalErrorScope quiet; // absence is an answer
+        found = layer_named(m_state->parts, std::string(name));
+    }
+    const auto [layer, part] = found;
     if (layer == nullptr) {
         return std::nullopt;
     }
@@ -123,6 +139,7 @@ std::optional<Layer> Dataset::find_layer(std::string_view name) {
     state->layer = layer;
     state->dataset_name = m_state->name;
     state->name = layer->GetName();
+    state->schema = schema_of(*part->dataset, state->name);
     state->fields = fields_of(*layer);
     state->crs = crs_of(layer->GetSpatialRef());
     state->has_null_numbers = has_null_numbers(*part);
@@ -136,6 +153,12 @@ std::vector<std::string> Dataset::files() const {
         const CPLStringList listed(part.dataset->GetFileList());
         for (int i = 0; i < listed.Count(); ++i) {
             files.emplace_back(listed[i]);
+        }
+    }
+    std::error_code unreadable; // then the opening has failed already
+    if (files.empty() && fs::is_directory(m_state->name, unreadable)) { // a folder of CSV files
+        for (const fs::directory_entry& entry : fs::directory_iterator(m_state->name, unreadable)) {
+            files.push_back(entry.path().string());
         }
     }
     files.push_back(m_state->name);

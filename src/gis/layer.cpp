@@ -50,6 +50,10 @@ const std::string& Layer::dataset_name() const noexcept {
     return m_state->dataset_name;
 }
 
+const std::string& Layer::schema() const noexcept {
+    return m_state->schema;
+}
+
 const std::vector<FieldInfo>& Layer::fields() const noexcept {
     return m_state->fields;
 }

@@ -15,6 +15,7 @@ struct Layer::State {
     OGRLayer* layer = nullptr; ///< owned by the dataset
     std::string dataset_name;
     std::string name;
+    std::string schema; ///< of a database, see schema_identity(); else empty
     std::vector<FieldInfo> fields;
     Crs crs;
     bool crs_assigned = false; ///< not what the layer itself states

@@ -168,6 +168,14 @@ std::vector<std::string> Source::files() const {
     return {files.begin(), files.end()};
 }
 
+std::vector<std::string> Source::schemas() const {
+    std::set<std::string> schemas;
+    for (const auto& layer : m_layers)
+        if (layer != nullptr && !layer->schema().empty())
+            schemas.insert(layer->schema());
+    return {schemas.begin(), schemas.end()};
+}
+
 std::vector<std::string> Source::dataset_names() const {
     return m_order;
 }

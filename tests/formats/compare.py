@@ -1,12 +1,13 @@
 #!/usr/bin/env python3
 """Two results of `loopwalk check`, that of the native town and that of a converted one, compared.
 
-    compare.py NATIVE.gpkg OTHER.gpkg [--tolerance R] [--without ID]
+    compare.py NATIVE.gpkg OTHER.gpkg [--tolerance R] [--without ID] [--placed-only]
 
 Every column must have the same feed, supply, way, upstream asset and verdicts, and the same
 impedances and margin within the relative tolerance R (default 1e-9: only the rounding of a text).
 Every finding must be there again: the same rule about the same asset, as often. The asset given
-with --without must not be in OTHER at all: its format cannot hold it. Ids that the program made
+with --without must not be in OTHER at all: its format cannot hold it; nor, with --placed-only, can it hold
+findings without a place. Ids that the program made
 from feature ids (fid:7) count as equal, since most formats number features anew.
 """
 import argparse
@@ -26,21 +27,27 @@ def plain(value):
     return "" if value is None else re.sub(r"fid:\d+", "fid", str(value))
 
 
+def number(value):
+    """CSV and MapInfo results hold numbers as texts, an empty one for null."""
+    return None if value in (None, "") else float(value)
+
+
 def columns(path):
     database = sqlite3.connect(f"file:{path}?mode=ro", uri=True)
     rows = database.execute(f"SELECT lw_id, {', '.join(TEXTS + NUMBERS)} FROM columns").fetchall()
     groups = collections.defaultdict(list)
     for row in rows:
         texts = tuple(plain(value) for value in row[1:len(TEXTS) + 1])
-        groups[plain(row[0])].append((texts, row[len(TEXTS) + 1:]))
+        groups[plain(row[0])].append((texts, tuple(map(number, row[len(TEXTS) + 1:]))))
     for group in groups.values():
         group.sort(key=lambda r: (r[0], [(n is None, n or 0.0) for n in r[1]]))
     return groups
 
 
-def findings(path):
+def findings(path, placed_only=False):
     database = sqlite3.connect(f"file:{path}?mode=ro", uri=True)
-    rows = database.execute("SELECT rule, severity, asset_layer, asset_id FROM findings")
+    rows = database.execute("SELECT rule, severity, asset_layer, asset_id FROM findings"
+                            + (" WHERE geom IS NOT NULL" if placed_only else ""))
     return collections.Counter(tuple(map(plain, row)) for row in rows)
 
 
@@ -56,6 +63,7 @@ def main():
     parser.add_argument("other")
     parser.add_argument("--tolerance", type=float, default=1e-9)
     parser.add_argument("--without", default="")
+    parser.add_argument("--placed-only", action="store_true")
     options = parser.parse_args()
     wrong = []
     native, other = columns(options.native), columns(options.other)
@@ -74,7 +82,8 @@ def main():
             for name, a, b in zip(NUMBERS, numbers, numbers2):
                 if far(a, b, options.tolerance):
                     wrong.append(f"column {key}: {name} is {b}, not {a}")
-    before, after = findings(options.native), findings(options.other)
+    before = findings(options.native, options.placed_only)
+    after = findings(options.other)
     for key in [key for key in before if key[3] == options.without]:
         del before[key]
     for sign, counts in (("missing", before - after), ("in excess", after - before)):

@@ -112,7 +112,8 @@ struct CatalogueSettings {
 };
 
 struct OutputSettings {
-    std::string path; ///< empty: <stem>_checked.gpkg in the current folder
+    std::string path;   ///< empty: <stem>_checked.gpkg in the current folder
+    std::string schema; ///< of a database; empty: <stem>_checked
 };
 
 struct Job {

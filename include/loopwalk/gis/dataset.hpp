@@ -83,6 +83,8 @@ class Layer {
 
     [[nodiscard]] const std::string& name() const noexcept;
     [[nodiscard]] const std::string& dataset_name() const noexcept;
+    /// Tells the schema of a database from all others, by whatever connection; empty for files.
+    [[nodiscard]] const std::string& schema() const noexcept;
     [[nodiscard]] const std::vector<FieldInfo>& fields() const noexcept;
     /// Position of a field, names compared without case; none if there is no such field.
     [[nodiscard]] std::optional<std::size_t> find_field(std::string_view name) const noexcept;

@@ -33,6 +33,8 @@ class Source {
     [[nodiscard]] const gis::Layer* layer(base::AssetLayer layer) const noexcept;
     /// Files of all datasets, sorted, each once.
     [[nodiscard]] std::vector<std::string> files() const;
+    /// gis::Layer::schema() of the layers that come from a database.
+    [[nodiscard]] std::vector<std::string> schemas() const;
     /// Datasets that are read, each once, in order of first use.
     [[nodiscard]] std::vector<std::string> dataset_names() const;
 
