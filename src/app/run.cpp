@@ -45,7 +45,7 @@ bool is_met(FailOn level, const output::Results& results) {
 } // namespace
 
 base::ExitCode check(const CheckOptions& options, Terminal& terminal) {
-    Assessment assessment(options.job);
+    Assessment assessment(options.job, options.part);
     const std::string path = output_path(options, assessment.job());
     const std::string& schema = assessment.job().output.schema;
     std::vector<std::string> inputs = assessment.source().files();
@@ -85,7 +85,7 @@ base::ExitCode check(const CheckOptions& options, Terminal& terminal) {
 }
 
 base::ExitCode explain(const ExplainOptions& options, Terminal& terminal) {
-    Assessment assessment(options.job);
+    Assessment assessment(options.job, options.part);
     assessment.run(terminal);
     terminal.finish();
     const output::Results& results = assessment.results();

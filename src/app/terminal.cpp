@@ -93,7 +93,7 @@ void Terminal::result(std::string_view text) const {
 }
 
 void Terminal::answer(std::string_view text) {
-    std::cout << base::without_passwords(text) << std::flush;
+    std::cout << text << std::flush;
 }
 
 void Terminal::message(std::string_view text) {

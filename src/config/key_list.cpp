@@ -29,6 +29,12 @@ struct SettingText {
         return slot.kind == TextKind::plain ? slot.get(job) : std::string();
     }
     std::string operator()(const ChoiceSlot& slot) const { return slot.words[slot.get(job)]; }
+    std::string operator()(const BoxSlot&) const {
+        std::vector<std::string> numbers;
+        for (const double number : job.data.part.bbox)
+            numbers.push_back(base::number_text(number));
+        return base::joined(numbers, ", ");
+    }
     std::string operator()(const OpenOptionsSlot&) const {
         return base::without_passwords(base::joined(job.data.open_options, " "));
     }
@@ -135,6 +141,7 @@ struct TypeText {
     }
     std::string operator()(const LayerTextSlot& slot) const { return text(slot.kind); }
     std::string operator()(const DecimalSlot&) const { return R"(`"."` or `","`)"; }
+    std::string operator()(const BoxSlot&) const { return "four numbers"; }
     template <class TableSlot>
     std::string operator()(const TableSlot&) const {
         return "table";

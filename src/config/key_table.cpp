@@ -57,6 +57,13 @@ Slot text(TextKind kind) {
                     [](Job& job, const std::string& value) { (job.*Stage).*Member = value; }, kind};
 }
 
+template <auto Member>
+Slot part_text() {
+    return TextSlot{[](const Job& job) -> const std::string& { return job.data.part.*Member; },
+                    [](Job& job, const std::string& value) { job.data.part.*Member = value; },
+                    TextKind::plain};
+}
+
 Slot assumed_source() {
     return ChoiceSlot{
         [](const Job& job) { return static_cast<std::size_t>(job.rules.assumed_source); },
@@ -74,6 +81,15 @@ std::vector<Key> data_keys() {
         {"data", "open_options", OpenOptionsSlot{},
          "Options of GDAL's driver for that dataset: `{ X_POSSIBLE_NAMES = \"EASTING\" }`.",
          "none"},
+        {"data", "bbox", BoxSlot{},
+         "Read only what touches this box, `[xmin, ymin, xmax, ymax]`; x is easting or longitude.",
+         "everything"},
+        {"data", "bbox_crs", part_text<&PartSettings::bbox_crs>(), "Coordinate system of the box.",
+         "the cables'"},
+        {"data", "area", part_text<&PartSettings::area>(),
+         "Read only what lies around the columns whose `area` is this, as the dataset writes it: "
+         "the box of them all and 200 m more.",
+         "everything"},
         {kAnyLayer, "dataset", LayerTextSlot{&LayerSource::dataset, TextKind::dataset},
          "Dataset of this layer.", "that of `[data]`"},
         {kAnyLayer, "layer", LayerTextSlot{&LayerSource::layer},

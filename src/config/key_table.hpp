@@ -67,6 +67,9 @@ struct DecimalSlot {};
 /// Options of a driver, for a layer or for [data].
 struct OpenOptionsSlot {};
 
+/// The box of [data].
+struct BoxSlot {};
+
 /// Tables of a layer with an entry for each field.
 struct FieldsSlot {};
 struct UnitsSlot {};
@@ -74,7 +77,7 @@ struct ValuesSlot {};
 struct MissingSlot {};
 
 using Slot = std::variant<NumberSlot, RangeSlot, TextSlot, ChoiceSlot, LayerTextSlot, DecimalSlot,
-                          OpenOptionsSlot, FieldsSlot, UnitsSlot, ValuesSlot, MissingSlot>;
+                          OpenOptionsSlot, BoxSlot, FieldsSlot, UnitsSlot, ValuesSlot, MissingSlot>;
 
 struct Key {
     std::string_view table;

@@ -156,7 +156,10 @@ std::vector<std::string> Dataset::files() const {
         }
     }
     std::error_code unreadable; // then the opening has failed already
-    if (files.empty() && fs::is_directory(m_state->name, unreadable)) { // a folder of CSV files
+    const bool any = std::any_of(files.begin(), files.end(), [&](const std::string& file) {
+        return fs::is_regular_file(file, unreadable);
+    });
+    if (!any && fs::is_directory(m_state->name, unreadable)) { // a folder of CSV files
         for (const fs::directory_entry& entry : fs::directory_iterator(m_state->name, unreadable)) {
             files.push_back(entry.path().string());
         }

@@ -124,6 +124,10 @@ void Layer::filter(const std::string& where) {
     const GdalErrorScope errors;
     OGRLayer& layer = *m_state->layer;
     layer.SetIgnoredFields(nullptr);
+    if (where.empty()) {
+        layer.SetAttributeFilter(nullptr);
+        return;
+    }
     bool understood = layer.SetAttributeFilter(where.c_str()) == OGRERR_NONE;
     if (understood) { // databases only look at the filter when they run it
         layer.ResetReading();
@@ -136,6 +140,12 @@ void Layer::filter(const std::string& where) {
                                 "\" is not understood: " + errors.text() +
                                 ". Write it like \"OWNER = 'Council' AND HEIGHT > 5\"");
     }
+    m_state->filtered = true;
+}
+
+void Layer::filter(const base::Box& box) {
+    m_state->layer->SetIgnoredFields(nullptr);
+    m_state->layer->SetSpatialFilterRect(box.min_x, box.min_y, box.max_x, box.max_y);
     m_state->filtered = true;
 }
 

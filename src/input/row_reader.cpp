@@ -75,6 +75,12 @@ bool RowReader::next() {
     return true;
 }
 
+void RowReader::forget() {
+    m_record.fids.pop_back();
+    while (!m_record.issues.empty() && m_record.issues.back().feature == m_feature)
+        m_record.issues.pop_back();
+}
+
 void RowReader::add_issue(IssueKind kind, double number) {
     m_record.issues.push_back({m_feature, 0, kind, base::TextId(), base::TextId(), number});
 }

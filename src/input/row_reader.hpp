@@ -33,6 +33,8 @@ class RowReader {
     /// Counts which fields of the feature are known.
     void count_known(base::TextId area) { m_record.known.add(area, m_known); }
     void add_issue(IssueKind kind, double number = 0.0);
+    /// The current feature is not input after all.
+    void forget();
     /// Whether the layer has field i of contract_fields().
     [[nodiscard]] bool has_field(std::size_t rule) const noexcept {
         return m_fields[rule].is_there();

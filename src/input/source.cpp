@@ -4,6 +4,7 @@
 
 #include "check_words.hpp"
 #include "field_sources.hpp"
+#include "part.hpp"
 #include <algorithm>
 #include <set>
 
@@ -150,6 +151,8 @@ Source::Source(const config::DataSettings& settings) {
     Opener opener(m_datasets, m_order);
     for (std::size_t i = 0; i < m_layers.size(); ++i)
         m_layers[i] = open_layer(opener, settings, static_cast<AssetLayer>(i));
+    if (!settings.part.is_all())
+        m_part = restrict_to_part(*this, settings);
 }
 
 gis::Layer* Source::layer(AssetLayer layer) noexcept {

@@ -237,8 +237,10 @@ void Writer::copy_cables() {
     CopyGuide guide(results.read, AssetLayer::cables);
     m_progress.stage("write cables", guide.count());
     for (std::size_t n = 0; copier.next(); ++n) {
-        fill(copier.row(), fields, view_of(*this, base::CableId(guide.next(copier.fid()))));
-        copier.write();
+        if (const auto position = guide.next(copier.fid())) {
+            fill(copier.row(), fields, view_of(*this, base::CableId(*position)));
+            copier.write();
+        }
         m_progress.step(n);
     }
     guide.finish();
@@ -253,7 +255,11 @@ void Writer::copy_supplies() {
     auto copier = m_out.copy_layer(*source, "supplies", declared(fields));
     CopyGuide guide(results.read, AssetLayer::supplies);
     while (copier.next()) {
-        const base::SupplyId id(guide.next(copier.fid()));
+        const std::optional<std::uint32_t> position = guide.next(copier.fid());
+        if (!position.has_value()) {
+            continue;
+        }
+        const base::SupplyId id(*position);
         fill(copier.row(), fields, SupplyView{*this, id, results.review.supplies[id.index()]});
         copier.write();
     }
@@ -272,9 +278,10 @@ void Writer::copy_others() {
                                        {{"lw_id", gis::FieldKind::text}});
         CopyGuide guide(results.read, layer);
         while (copier.next()) {
-            const std::uint32_t position = guide.next(copier.fid());
-            Cell(copier.row(), 0).set(std::string_view(other_id(layers, layer, position)));
-            copier.write();
+            if (const auto position = guide.next(copier.fid())) {
+                Cell(copier.row(), 0).set(std::string_view(other_id(layers, layer, *position)));
+                copier.write();
+            }
         }
         guide.finish();
     }

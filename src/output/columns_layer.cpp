@@ -168,7 +168,11 @@ void Writer::copy_columns() {
     CopyGuide guide(results.read, base::AssetLayer::columns);
     m_progress.stage("write columns", guide.count());
     for (std::size_t n = 0; copier.next(); ++n) {
-        const base::ColumnId id(guide.next(copier.fid()));
+        const std::optional<std::uint32_t> position = guide.next(copier.fid());
+        if (!position.has_value()) {
+            continue;
+        }
+        const base::ColumnId id(*position);
         const Judgement judgement = judge.column(id);
         const ColumnView view{*this,
                               id,

@@ -6,11 +6,15 @@ namespace loopwalk::output {
 
 CopyGuide::CopyGuide(const input::ReadResult& read, base::AssetLayer layer)
     : m_positions(read.position_of_feature[static_cast<std::size_t>(layer)]),
-      m_fids(read.fid_of_feature[static_cast<std::size_t>(layer)]), m_layer(layer) {
+      m_fids(read.fid_of_feature[static_cast<std::size_t>(layer)]), m_layer(layer),
+      m_is_part(!read.part.empty()) {
     LW_ASSERT(m_positions.size() == m_fids.size());
 }
 
-std::uint32_t CopyGuide::next(std::int64_t fid) {
+std::optional<std::uint32_t> CopyGuide::next(std::int64_t fid) {
+    if (m_is_part && (m_next == m_fids.size() || m_fids[m_next] != fid)) {
+        return std::nullopt; // finish() tells if it was one of ours
+    }
     if (m_next == m_fids.size() || m_fids[m_next] != fid) {
         fail();
     }

@@ -60,8 +60,17 @@ struct LayerSource {
     std::vector<MissingValue> missing;
 };
 
+/// The part of the records to read; everything if nothing is set. `bbox` or `area`, not both.
+struct PartSettings {
+    std::vector<double> bbox; ///< xmin, ymin, xmax, ymax; empty: no box
+    std::string bbox_crs;     ///< empty: the cables'
+    std::string area;         ///< of the columns whose surroundings are read; empty: all
+    [[nodiscard]] bool is_all() const noexcept { return bbox.empty() && area.empty(); }
+};
+
 struct DataSettings {
     std::string dataset;
+    PartSettings part;
     std::vector<std::string> open_options;                  ///< of `dataset`, "NAME=VALUE"
     std::array<LayerSource, base::kAssetLayerCount> layers; ///< by AssetLayer
     [[nodiscard]] const LayerSource& of(base::AssetLayer layer) const {

@@ -100,8 +100,11 @@ class Layer {
     /// Box of the layer in its own coordinates; none if it has no usable extent.
     [[nodiscard]] std::optional<base::Box> extent();
     /// Restrict to features that match (attribute filter in the syntax of OGR SQL).
-    /// Throws ConfigError if the filter is not understood.
+    /// An empty one lets everything through. Throws ConfigError if the filter is not understood.
     void filter(const std::string& where);
+    /// Restrict to features that touch the box, in the layer's own coordinates, beside the other
+    /// filter; a feature without geometry is none of them. A database leaves the others alone.
+    void filter(const base::Box& box);
     /// Start from the front, fetching only the named fields (positions) and, if wanted, geometry.
     enum class WithGeometry : bool { no, yes };
     [[nodiscard]] LayerCursor read(const std::vector<std::size_t>& fields, WithGeometry geometry);
