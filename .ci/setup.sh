@@ -9,7 +9,7 @@ packages=(build-essential cmake ninja-build ccache pkg-config libgdal-dev gdal-b
     libproj-dev proj-bin libboost-dev libcli11-dev libtomlplusplus-dev nlohmann-json3-dev libssl-dev libsqlite3-dev)
 if [ "${1:-}" = test ]; then
     packages+=(sqlite3 python3 libgtest-dev clang-14 clang-tidy-14 libclang-rt-14-dev llvm-14 time ngspice
-        python3-scipy python3-networkx)
+        python3-scipy python3-networkx postgresql postgresql-postgis)
 fi
 
 if ! command -v dpkg-query >/dev/null; then

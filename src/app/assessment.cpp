@@ -7,9 +7,12 @@
 namespace loopwalk::app {
 namespace {
 
-config::Job load_job(const std::string& name) {
+config::Job load_job(const std::string& name, const config::PartSettings& part) {
     const bool is_job_file = std::filesystem::path(name).extension() == ".toml";
     config::Job job = is_job_file ? config::read_job_file(name) : config::job_for_dataset(name);
+    if (!part.is_all() || !part.bbox_crs.empty()) {
+        job.data.part = part;
+    }
     try {
         config::check(job);
     } catch (const base::ConfigError& e) {
@@ -34,8 +37,8 @@ catalogue::Catalogue load_catalogue(const config::CatalogueSettings& settings) {
 
 } // namespace
 
-Assessment::Assessment(const std::string& job)
-    : m_job(load_job(job)), m_catalogue(load_catalogue(m_job.catalogue)),
+Assessment::Assessment(const std::string& job, const config::PartSettings& part)
+    : m_job(load_job(job, part)), m_catalogue(load_catalogue(m_job.catalogue)),
       m_assumptions(assess::resolve_assumptions(m_job, m_catalogue)), m_source(m_job.data) {}
 
 void Assessment::run(base::Progress& progress) {

@@ -61,15 +61,31 @@ const std::map<std::string, FailOn>& fail_levels() {
     return levels;
 }
 
+void add_part(CLI::App& command, config::PartSettings& part) {
+    command
+        .add_option("--bbox", part.bbox,
+                    "Read only what touches this box: xmin,ymin,xmax,ymax (x is easting or "
+                    "longitude)")
+        ->delimiter(',')
+        ->expected(4);
+    command.add_option("--bbox-crs", part.bbox_crs,
+                       "Coordinate system of the box; default: the cables'");
+    command.add_option("--area", part.area,
+                       "Read only what lies around the columns whose area is this");
+}
+
 void add_check(CLI::App& app, Options& options) {
     CLI::App* check = app.add_subcommand(
         "check", "Trace a council's street-lighting layers and write them back annotated.");
     check->footer(footer_text());
     check->set_version_flag("--version", version_text);
     check->add_option("JOB", options.check.job, kJobText)->required();
-    check->add_option("-o,--output", options.check.output,
-                      "Result, a .gpkg file; default: the job's, else <stem>_checked.gpkg in the "
-                      "current folder");
+    check->add_option(
+        "-o,--output", options.check.output,
+        "Result: a .gpkg file, a folder of another format (.shp, .geojson, .fgb, .tab, "
+        ".csv, .gdb) or a PG: connection; default: the job's, else "
+        "<stem>_checked.gpkg in the current folder");
+    add_part(*check, options.check.part);
     check->add_flag("--overwrite", options.overwrite,
                     "Replace the result if it exists, and the file of --json");
     check->add_option("--json", options.check.json,
@@ -102,6 +118,7 @@ void add_explain(CLI::App& app, Options& options) {
                      "Id of a column, cable, supply or joint; layer:ID (columns:12) where several "
                      "layers have it")
         ->required();
+    add_part(*explain, options.explain.part);
     explain
         ->add_option("--format", options.format,
                      "How to write the page: text (default) or markdown")

@@ -2,6 +2,7 @@
 
 #include "loopwalk/app/assessment.hpp"
 #include "loopwalk/app/text_file.hpp"
+#include "loopwalk/base/text.hpp"
 #include "loopwalk/output/summary.hpp"
 #include "loopwalk/output/write.hpp"
 #include "loopwalk/report/explain.hpp"
@@ -12,14 +13,20 @@
 namespace loopwalk::app {
 namespace {
 
+/// "town_checked" for town.toml; a connection string has no name that could be a file's.
+std::string result_name(const CheckOptions& options) {
+    const std::filesystem::path path(options.job);
+    std::error_code error;
+    const bool is_name =
+        options.job.find(':') == std::string::npos || std::filesystem::exists(path, error);
+    return (is_name ? path.stem().string() : "records") + "_checked";
+}
+
 std::string output_path(const CheckOptions& options, const config::Job& job) {
     if (!options.output.empty()) {
         return options.output;
     }
-    if (!job.output.path.empty()) {
-        return job.output.path;
-    }
-    return std::filesystem::path(options.job).stem().string() + "_checked.gpkg";
+    return job.output.path.empty() ? result_name(options) + ".gpkg" : job.output.path;
 }
 
 bool is_met(FailOn level, const output::Results& results) {
@@ -38,9 +45,15 @@ bool is_met(FailOn level, const output::Results& results) {
 } // namespace
 
 base::ExitCode check(const CheckOptions& options, Terminal& terminal) {
-    Assessment assessment(options.job);
+    Assessment assessment(options.job, options.part);
     const std::string path = output_path(options, assessment.job());
-    gis::OutputDataset out(path, options.overwrite, assessment.source().files());
+    const std::string& schema = assessment.job().output.schema;
+    std::vector<std::string> inputs = assessment.source().files();
+    for (std::string& input : assessment.source().schemas()) {
+        inputs.push_back(std::move(input));
+    }
+    gis::OutputDataset out(path, options.overwrite, inputs,
+                           schema.empty() ? result_name(options) : schema);
     const bool has_json_file = !options.json.empty() && options.json != "-";
     if (has_json_file) {
         std::vector<std::string> others = assessment.source().files();
@@ -54,14 +67,17 @@ base::ExitCode check(const CheckOptions& options, Terminal& terminal) {
     terminal.stage("finish output", 0);
     out.finish();
     terminal.finish();
+    for (const std::string& note : out.notes()) {
+        Terminal::message("note: " + note);
+    }
     if (options.json == "-") {
-        Terminal::answer(output::summary_json(results, path));
+        Terminal::answer(output::summary_json(results, base::without_passwords(path)));
     } else {
         terminal.result(output::summary_text(results));
         terminal.result("\nResult: " + path + "\n");
     }
     if (has_json_file) {
-        write_text_file(options.json, output::summary_json(results, path));
+        write_text_file(options.json, output::summary_json(results, base::without_passwords(path)));
     }
     return options.fail_on.has_value() && is_met(*options.fail_on, results)
                ? base::ExitCode::fail_on_met
@@ -69,7 +85,7 @@ base::ExitCode check(const CheckOptions& options, Terminal& terminal) {
 }
 
 base::ExitCode explain(const ExplainOptions& options, Terminal& terminal) {
-    Assessment assessment(options.job);
+    Assessment assessment(options.job, options.part);
     assessment.run(terminal);
     terminal.finish();
     const output::Results& results = assessment.results();

@@ -88,7 +88,7 @@ void Terminal::clear_line() {
 
 void Terminal::result(std::string_view text) const {
     if (m_quiet == Quiet::no) {
-        std::cout << text << std::flush;
+        std::cout << base::without_passwords(text) << std::flush;
     }
 }
 
@@ -97,7 +97,7 @@ void Terminal::answer(std::string_view text) {
 }
 
 void Terminal::message(std::string_view text) {
-    std::cerr << "loopwalk: " << text << '\n';
+    std::cerr << "loopwalk: " << base::without_passwords(text) << '\n';
 }
 
 } // namespace loopwalk::app

@@ -41,6 +41,16 @@ void check_datasets(const DataSettings& data) {
                                        "'; name one here or in the layer's own table");
 }
 
+void check_part(const PartSettings& part) {
+    const std::vector<double>& box = part.bbox;
+    if (!box.empty() && !part.area.empty())
+        fail("[data] bbox", "a box and an area exclude each other; name one of them");
+    if (box.empty() && !part.bbox_crs.empty())
+        fail("[data] bbox_crs", "there is no box that it could be the system of");
+    if (!box.empty() && (box.size() != 4 || !(box[0] < box[2]) || !(box[1] < box[3])))
+        fail("[data] bbox", "a box is xmin, ymin, xmax, ymax, the smaller before the larger");
+}
+
 } // namespace
 
 void check(const Job& job) {
@@ -52,6 +62,7 @@ void check(const Job& job) {
                                       base::number_text(job.network.snap.value()) +
                                       " m); a miss begins where snapping ends");
     check_datasets(job.data);
+    check_part(job.data.part);
 }
 
 } // namespace loopwalk::config

@@ -29,6 +29,15 @@ struct SettingText {
         return slot.kind == TextKind::plain ? slot.get(job) : std::string();
     }
     std::string operator()(const ChoiceSlot& slot) const { return slot.words[slot.get(job)]; }
+    std::string operator()(const BoxSlot&) const {
+        std::vector<std::string> numbers;
+        for (const double number : job.data.part.bbox)
+            numbers.push_back(base::number_text(number));
+        return base::joined(numbers, ", ");
+    }
+    std::string operator()(const OpenOptionsSlot&) const {
+        return base::without_passwords(base::joined(job.data.open_options, " "));
+    }
     template <class OfLayer>
     std::string operator()(const OfLayer&) const {
         return {};
@@ -59,6 +68,11 @@ struct LayerSettingText {
         if (source.decimal == base::DecimalMark::unstated)
             return {};
         return {{"", source.decimal == base::DecimalMark::comma ? "," : "."}};
+    }
+    Settings operator()(const OpenOptionsSlot&) const {
+        if (source.open_options.empty())
+            return {};
+        return {{"", base::without_passwords(base::joined(source.open_options, " "))}};
     }
     Settings operator()(const FieldsSlot&) const {
         Settings all;
@@ -127,6 +141,7 @@ struct TypeText {
     }
     std::string operator()(const LayerTextSlot& slot) const { return text(slot.kind); }
     std::string operator()(const DecimalSlot&) const { return R"(`"."` or `","`)"; }
+    std::string operator()(const BoxSlot&) const { return "four numbers"; }
     template <class TableSlot>
     std::string operator()(const TableSlot&) const {
         return "table";
@@ -164,9 +179,11 @@ Settings settings_text(const Job& job) {
             continue;
         if (key.table == kAnyLayer)
             add_layer_settings(job, key, settings);
-        else
+        else if (std::string text = std::visit(SettingText{job}, key.slot);
+                 !text.empty() || (key.table != "data" &&
+                                   key.table != "output")) // like a layer's: only what the job says
             settings.emplace_back(std::string(key.table) + "." + std::string(key.name),
-                                  std::visit(SettingText{job}, key.slot));
+                                  std::move(text));
     }
     return settings;
 }

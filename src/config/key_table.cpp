@@ -57,6 +57,13 @@ Slot text(TextKind kind) {
                     [](Job& job, const std::string& value) { (job.*Stage).*Member = value; }, kind};
 }
 
+template <auto Member>
+Slot part_text() {
+    return TextSlot{[](const Job& job) -> const std::string& { return job.data.part.*Member; },
+                    [](Job& job, const std::string& value) { job.data.part.*Member = value; },
+                    TextKind::plain};
+}
+
 Slot assumed_source() {
     return ChoiceSlot{
         [](const Job& job) { return static_cast<std::size_t>(job.rules.assumed_source); },
@@ -71,12 +78,27 @@ std::vector<Key> data_keys() {
         {"data", "dataset", text<&Job::data, &DataSettings::dataset>(TextKind::dataset),
          "Default dataset of every layer: a path or a GDAL connection string.",
          "each layer names its own"},
+        {"data", "open_options", OpenOptionsSlot{},
+         "Options of GDAL's driver for that dataset: `{ X_POSSIBLE_NAMES = \"EASTING\" }`.",
+         "none"},
+        {"data", "bbox", BoxSlot{},
+         "Read only what touches this box, `[xmin, ymin, xmax, ymax]`; x is easting or longitude.",
+         "everything"},
+        {"data", "bbox_crs", part_text<&PartSettings::bbox_crs>(), "Coordinate system of the box.",
+         "the cables'"},
+        {"data", "area", part_text<&PartSettings::area>(),
+         "Read only what lies around the columns whose `area` is this, as the dataset writes it: "
+         "the box of them all and 200 m more.",
+         "everything"},
         {kAnyLayer, "dataset", LayerTextSlot{&LayerSource::dataset, TextKind::dataset},
          "Dataset of this layer.", "that of `[data]`"},
         {kAnyLayer, "layer", LayerTextSlot{&LayerSource::layer},
          "Name of the layer in its dataset; an empty text (not for columns): the records have no "
          "such layer.",
          "the native name"},
+        {kAnyLayer, "open_options", OpenOptionsSlot{},
+         "The same for this layer's dataset; those of `[data]` hold for its default dataset only.",
+         "none"},
         {kAnyLayer, "where", LayerTextSlot{&LayerSource::where},
          "Attribute filter in the syntax of OGR SQL; features it excludes are not input.",
          "every feature"},
@@ -202,8 +224,12 @@ std::vector<Key> file_keys() {
          "The same for protective devices.", "the built-in table"},
         {"catalogue", "curves", text<&Job::catalogue, &CatalogueSettings::curves>(TextKind::path),
          "The same for time-current points.", "the built-in table"},
-        {"output", "path", text<&Job::output, &OutputSettings::path>(TextKind::path),
-         "Where the result goes.", "`<stem>_checked.gpkg` in the current folder"},
+        {"output", "path", text<&Job::output, &OutputSettings::path>(TextKind::dataset),
+         "Where the result goes: a GeoPackage, a folder of another format or a `PG:` connection "
+         "([formats.md](formats.md)).",
+         "`<stem>_checked.gpkg` in the current folder"},
+        {"output", "schema", text<&Job::output, &OutputSettings::schema>(TextKind::plain),
+         "Schema that holds the result, where it goes into a database.", "`<stem>_checked`"},
     };
 }
 

@@ -64,6 +64,12 @@ struct LayerTextSlot {
 /// Whether a layer writes decimals with a point or a comma.
 struct DecimalSlot {};
 
+/// Options of a driver, for a layer or for [data].
+struct OpenOptionsSlot {};
+
+/// The box of [data].
+struct BoxSlot {};
+
 /// Tables of a layer with an entry for each field.
 struct FieldsSlot {};
 struct UnitsSlot {};
@@ -71,7 +77,7 @@ struct ValuesSlot {};
 struct MissingSlot {};
 
 using Slot = std::variant<NumberSlot, RangeSlot, TextSlot, ChoiceSlot, LayerTextSlot, DecimalSlot,
-                          FieldsSlot, UnitsSlot, ValuesSlot, MissingSlot>;
+                          OpenOptionsSlot, BoxSlot, FieldsSlot, UnitsSlot, ValuesSlot, MissingSlot>;
 
 struct Key {
     std::string_view table;

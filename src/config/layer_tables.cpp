@@ -138,6 +138,19 @@ MissingValue missing_of(const FieldRule& rule, const toml::node& node, const Pla
 
 } // namespace
 
+std::vector<std::string> read_open_options(const toml::node& node, const Place& place) {
+    const auto* table = node.as_table();
+    if (table == nullptr)
+        place.fail(node, "a table is needed here: " + place.key + R"( = { NAME = "value" })");
+    std::vector<std::string> options;
+    for (const auto& [name, value] : *table) {
+        Place inner = place;
+        inner.key += "." + std::string(name.str());
+        options.push_back(std::string(name.str()) + "=" + read_text(value, inner));
+    }
+    return options;
+}
+
 std::vector<FieldNames> read_fields(const toml::node& node, const Place& place, AssetLayer layer) {
     return read_entries<FieldNames>(node, place, layer, names_of);
 }

@@ -11,6 +11,9 @@ namespace loopwalk::config {
 // All throw ConfigError with file and line.
 
 /// `fields = { cable_id = "ASSETREF", cable_type = ["SIZE", "KIND"], status = "" }`
+/// "NAME=VALUE" in the order of the names.
+[[nodiscard]] std::vector<std::string> read_open_options(const toml::node& node,
+                                                         const Place& place);
 [[nodiscard]] std::vector<FieldNames> read_fields(const toml::node& node, const Place& place,
                                                   base::AssetLayer layer);
 /// `units = { length_m = "ft" }`

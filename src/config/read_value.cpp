@@ -86,6 +86,11 @@ struct SlotReader {
             place.fail(node, "'" + mark + R"(' is not "." or ",")");
         layer().decimal = mark == "." ? base::DecimalMark::point : base::DecimalMark::comma;
     }
+    void operator()(const OpenOptionsSlot&) const {
+        auto& options = place.table == "data" ? job.data.open_options : layer().open_options;
+        options = read_open_options(node, place);
+    }
+    void operator()(const BoxSlot&) const { job.data.part.bbox = read_box(node, place); }
     void operator()(const FieldsSlot&) const {
         layer().fields = read_fields(node, place, which_layer());
     }
@@ -206,6 +211,16 @@ Bounds<Number> read_range(const toml::node& node, const Place& place) {
     if (range.low > range.high)
         place.fail(node, "'low' is larger than 'high'");
     return range;
+}
+
+std::vector<double> read_box(const toml::node& node, const Place& place) {
+    const auto* list = node.as_array();
+    if (list == nullptr)
+        place.fail(node, "a list of four numbers is needed here: [xmin, ymin, xmax, ymax]");
+    std::vector<double> box;
+    for (const toml::node& entry : *list)
+        box.push_back(read_number(entry, place));
+    return box;
 }
 
 void read_value(const toml::node& node, const Key& key, const Place& place, Job& job) {

@@ -25,6 +25,7 @@ struct Place {
 };
 
 /// Throws ConfigError for a value of the wrong type or outside the limits of the key.
+[[nodiscard]] std::vector<double> read_box(const toml::node& node, const Place& place);
 void read_value(const toml::node& node, const Key& key, const Place& place, Job& job);
 
 /// A finite number; with place.unit also a text with a unit of its kind ("6 ft"), converted.

@@ -1,79 +1,34 @@
 #include "loopwalk/gis/dataset.hpp"
 
-#include "loopwalk/base/error.hpp"
+#include "loopwalk/base/text.hpp"
 
 #include <cpl_string.h>
 #include <gdal_priv.h>
 
 #include "crs_state.hpp"
+#include "database.hpp"
 #include "gdal_error_scope.hpp"
 #include "gdal_setup.hpp"
 #include "layer_state.hpp"
+#include "open_parts.hpp"
 #include <algorithm>
 #include <filesystem>
-#include <unistd.h>
 
 namespace loopwalk::gis {
 
 struct Dataset::State {
     std::string name;
-    GDALDatasetUniquePtr dataset;
+    std::vector<DatasetPart> parts;
 
     ~State() {
         const GdalErrorScope quiet; // read-only: nothing can be lost by closing
-        dataset.reset();
+        parts.clear();
     }
 };
 
 namespace {
 
 namespace fs = std::filesystem;
-
-bool exists(const std::string& name) {
-    std::error_code unused;
-    return fs::exists(name, unused);
-}
-
-/// A connection string ("PG:dbname=x", "/vsizip/...") rather than a path.
-bool is_connection(const std::string& name) {
-    return name.starts_with("/vsi") || (name.find(':') != std::string::npos && !exists(name));
-}
-
-[[noreturn]] void cannot_open(const std::string& name, const std::string& why) {
-    throw base::InputError("cannot open dataset \"" + name + "\": " + why);
-}
-
-[[noreturn]] void explain_failure(const std::string& name, const std::string& gdal) {
-    if (!is_connection(name) && !exists(name)) {
-        cannot_open(name, "there is no such file or folder. Check the path");
-    }
-    if (exists(name) && ::access(name.c_str(), R_OK) != 0) {
-        cannot_open(name, "no permission to read it. Ask for read access");
-    }
-    cannot_open(name, gdal + ". Give a vector dataset that GDAL " +
-                          GDALVersionInfo("RELEASE_NAME") +
-                          " can read; if it is one, it is "
-                          "damaged: restore or export it anew");
-}
-
-GDALDatasetUniquePtr open(const std::string& name) {
-    const GdalErrorScope errors;
-    CPLStringList options;
-    if (EQUAL(CPLGetExtension(name.c_str()), "gml") ||
-        EQUAL(CPLGetExtension(name.c_str()), "xml")) {
-        options.SetNameValue("WRITE_GFS", "NO"); // else GDAL leaves a file beside the input
-    }
-    GDALDatasetUniquePtr dataset(
-        GDALDataset::Open(name.c_str(), GDAL_OF_VECTOR | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR,
-                          nullptr, options.List(), nullptr));
-    if (dataset == nullptr) {
-        explain_failure(name, errors.text());
-    }
-    if (exists(name) && dataset->GetLayerCount() == 0) {
-        cannot_open(name, "it holds no vector layers");
-    }
-    return dataset;
-}
 
 FieldKind kind_of(const OGRFieldDefn& field) {
     const OGRFieldType type = field.GetType();
@@ -99,27 +54,56 @@ std::vector<FieldInfo> fields_of(OGRLayer& layer) {
     return fields;
 }
 
-OGRLayer* layer_named(GDALDataset& dataset, const std::string& name) {
-    OGRLayer* alike = nullptr;
-    for (OGRLayer* layer : dataset.GetLayers()) {
-        if (name == layer->GetName()) {
-            return layer;
-        }
-        if (alike == nullptr && EQUAL(name.c_str(), layer->GetName())) {
-            alike = layer;
+struct FoundLayer {
+    OGRLayer* layer = nullptr;
+    const DatasetPart* part = nullptr;
+};
+
+/// The layer of that name, an exact match first. Of the files of a folder the name counts as well.
+FoundLayer layer_named(const std::vector<DatasetPart>& parts, const std::string& name) {
+    FoundLayer alike;
+    for (const DatasetPart& part : parts) {
+        const bool is_file =
+            part.dataset->GetLayerCount() == 1 && EQUAL(name.c_str(), part.stem.c_str());
+        for (OGRLayer* layer : part.dataset->GetLayers()) {
+            if (name == layer->GetName()) {
+                return {layer, &part};
+            }
+            if (alike.layer == nullptr && (is_file || EQUAL(name.c_str(), layer->GetName()))) {
+                alike = {layer, &part};
+            }
         }
     }
-    // A database knows tables that it does not list ("schema.table").
-    return alike != nullptr ? alike : dataset.GetLayerByName(name.c_str());
+    for (auto part = parts.begin(); alike.layer == nullptr && part != parts.end(); ++part) {
+        // A database knows tables that it does not list ("schema.table").
+        alike = {part->dataset->GetLayerByName(name.c_str()), &*part};
+    }
+    return alike;
+}
+
+/// Drivers whose numbers cannot be null: what was null stands there as 0.
+bool has_null_numbers(const DatasetPart& part) {
+    return !EQUAL(part.dataset->GetDriverName(), "MapInfo File");
+}
+
+/// GDAL names a table of another schema than the current one "schema.table".
+std::string schema_of(GDALDataset& dataset, const std::string& layer) {
+    if (!EQUAL(dataset.GetDriverName(), "PostgreSQL")) {
+        return {};
+    }
+    const std::size_t dot = layer.find('.');
+    return schema_identity(dataset, dot == std::string::npos
+                                        ? ask(dataset, "SELECT current_schema()")
+                                        : layer.substr(0, dot));
 }
 
 } // namespace
 
-Dataset::Dataset(const std::string& name) {
+Dataset::Dataset(const std::string& name, const std::vector<std::string>& options) {
     ensure_gdal();
     m_state = std::make_unique<State>();
-    m_state->name = name;
-    m_state->dataset = open(name);
+    m_state->name = base::without_passwords(name);
+    m_state->parts = open_parts(name, options);
 }
 
 Dataset::Dataset(Dataset&&) noexcept = default;
@@ -133,15 +117,21 @@ const std::string& Dataset::name() const noexcept {
 std::vector<std::string> Dataset::layer_names() const {
     const GdalErrorScope quiet; // a layer whose header is damaged fails when it is read
     std::vector<std::string> names;
-    for (OGRLayer* layer : m_state->dataset->GetLayers()) {
-        names.emplace_back(layer->GetName());
+    for (const DatasetPart& part : m_state->parts) {
+        for (OGRLayer* layer : part.dataset->GetLayers()) {
+            names.emplace_back(layer->GetName());
+        }
     }
     return names;
 }
 
 std::optional<Layer> Dataset::find_layer(std::string_view name) {
-    const GdalErrorScope quiet; // absence is an answer
-    OGRLayer* layer = layer_named(*m_state->dataset, std::string(name));
+    FoundLayer found;
+    {
+        const GdalErrorScope quiet; // absence is an answer
+        found = layer_named(m_state->parts, std::string(name));
+    }
+    const auto [layer, part] = found;
     if (layer == nullptr) {
         return std::nullopt;
     }
@@ -149,18 +139,30 @@ std::optional<Layer> Dataset::find_layer(std::string_view name) {
     state->layer = layer;
     state->dataset_name = m_state->name;
     state->name = layer->GetName();
+    state->schema = schema_of(*part->dataset, state->name);
     state->fields = fields_of(*layer);
     state->crs = crs_of(layer->GetSpatialRef());
+    state->has_null_numbers = has_null_numbers(*part);
     return Layer(std::move(state));
 }
 
 std::vector<std::string> Dataset::files() const {
     const GdalErrorScope quiet;
     std::vector<std::string> files;
-    const CPLStringList listed(m_state->dataset->GetFileList());
-    files.reserve(static_cast<std::size_t>(listed.Count()) + 2);
-    for (int i = 0; i < listed.Count(); ++i) {
-        files.emplace_back(listed[i]);
+    for (const DatasetPart& part : m_state->parts) {
+        const CPLStringList listed(part.dataset->GetFileList());
+        for (int i = 0; i < listed.Count(); ++i) {
+            files.emplace_back(listed[i]);
+        }
+    }
+    std::error_code unreadable; // then the opening has failed already
+    const bool any = std::any_of(files.begin(), files.end(), [&](const std::string& file) {
+        return fs::is_regular_file(file, unreadable);
+    });
+    if (!any && fs::is_directory(m_state->name, unreadable)) { // a folder of CSV files
+        for (const fs::directory_entry& entry : fs::directory_iterator(m_state->name, unreadable)) {
+            files.push_back(entry.path().string());
+        }
     }
     files.push_back(m_state->name);
     files.push_back(m_state->name + "-wal"); // commits that are not yet in the file itself

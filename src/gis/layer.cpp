@@ -50,6 +50,10 @@ const std::string& Layer::dataset_name() const noexcept {
     return m_state->dataset_name;
 }
 
+const std::string& Layer::schema() const noexcept {
+    return m_state->schema;
+}
+
 const std::vector<FieldInfo>& Layer::fields() const noexcept {
     return m_state->fields;
 }
@@ -71,6 +75,10 @@ std::optional<std::size_t> Layer::find_field(std::string_view name) const noexce
 
 bool Layer::has_geometry() const noexcept {
     return m_state->layer->GetGeomType() != wkbNone;
+}
+
+bool Layer::has_null_numbers() const noexcept {
+    return m_state->has_null_numbers;
 }
 
 const Crs& Layer::crs() const noexcept {
@@ -116,6 +124,10 @@ void Layer::filter(const std::string& where) {
     const GdalErrorScope errors;
     OGRLayer& layer = *m_state->layer;
     layer.SetIgnoredFields(nullptr);
+    if (where.empty()) {
+        layer.SetAttributeFilter(nullptr);
+        return;
+    }
     bool understood = layer.SetAttributeFilter(where.c_str()) == OGRERR_NONE;
     if (understood) { // databases only look at the filter when they run it
         layer.ResetReading();
@@ -128,6 +140,12 @@ void Layer::filter(const std::string& where) {
                                 "\" is not understood: " + errors.text() +
                                 ". Write it like \"OWNER = 'Council' AND HEIGHT > 5\"");
     }
+    m_state->filtered = true;
+}
+
+void Layer::filter(const base::Box& box) {
+    m_state->layer->SetIgnoredFields(nullptr);
+    m_state->layer->SetSpatialFilterRect(box.min_x, box.min_y, box.max_x, box.max_y);
     m_state->filtered = true;
 }
 

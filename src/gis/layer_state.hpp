@@ -15,10 +15,12 @@ struct Layer::State {
     OGRLayer* layer = nullptr; ///< owned by the dataset
     std::string dataset_name;
     std::string name;
+    std::string schema; ///< of a database, see schema_identity(); else empty
     std::vector<FieldInfo> fields;
     Crs crs;
     bool crs_assigned = false; ///< not what the layer itself states
     bool filtered = false;
+    bool has_null_numbers = true;
 };
 
 /// Reads a layer front to back with what is needed for messages. `layer` was rewound.

@@ -1,4 +1,5 @@
 #include "loopwalk/base/error.hpp"
+#include "loopwalk/base/text.hpp"
 #include "loopwalk/gis/output.hpp"
 
 #include <cpl_string.h>
@@ -11,19 +12,22 @@
 #include "gpkg_settings.hpp"
 #include "layer_copier_state.hpp"
 #include "layer_writer_state.hpp"
-#include "partial_file.hpp"
+#include "output_target.hpp"
 
 namespace loopwalk::gis {
 
 struct OutputDataset::State {
     std::string name;
-    PartialFile file;
+    std::unique_ptr<OutputTarget> target;
+    std::vector<std::string> notes;
     GDALDatasetUniquePtr dataset;
     OutputLayers layers;
     bool finished = false;
 
-    State(const std::string& path, Overwrite overwrite, const std::vector<std::string>& inputs)
-        : name(path), file(path, overwrite, inputs) {}
+    State(const std::string& path, const std::string& schema, Overwrite overwrite,
+          const std::vector<std::string>& inputs)
+        : name(base::without_passwords(path)),
+          target(make_target(path, schema, overwrite, inputs)) {}
     State(const State&) = delete;
     State& operator=(const State&) = delete;
     ~State() {
@@ -76,7 +80,7 @@ void OutputDataset::State::open() {
     const GpkgSettings settings;
     GDALDriver* driver = GetGDALDriverManager()->GetDriverByName("GPKG");
     LW_ASSERT(driver != nullptr);
-    dataset.reset(driver->Create(file.path().c_str(), 0, 0, 0, GDT_Unknown, nullptr));
+    dataset.reset(driver->Create(target->staging().c_str(), 0, 0, 0, GDT_Unknown, nullptr));
     if (dataset == nullptr || dataset->StartTransaction(FALSE) != OGRERR_NONE) {
         output_failed(name, "creating the file", errors.text());
     }
@@ -142,9 +146,9 @@ void OutputDataset::State::close() {
 }
 
 OutputDataset::OutputDataset(const std::string& path, Overwrite overwrite,
-                             const std::vector<std::string>& inputs) {
+                             const std::vector<std::string>& inputs, const std::string& schema) {
     ensure_gdal();
-    m_state = std::make_unique<State>(path, overwrite, inputs);
+    m_state = std::make_unique<State>(path, schema, overwrite, inputs);
     m_state->open();
 }
 
@@ -201,12 +205,16 @@ void OutputDataset::finish() {
     state.commit();
     state.close();
     try {
-        write_spatial_indexes(state.file.path(), state.layers);
-        verify_output(state.file.path(), state.layers);
+        write_spatial_indexes(state.target->staging(), state.layers);
+        verify_output(state.target->staging(), state.layers);
     } catch (const base::Error& error) { // tell of the file that the user knows
         output_failed(state.name, "finishing the file", error.what());
     }
-    state.file.publish();
+    state.notes = state.target->publish(state.layers);
+}
+
+const std::vector<std::string>& OutputDataset::notes() const noexcept {
+    return m_state->notes;
 }
 
 } // namespace loopwalk::gis

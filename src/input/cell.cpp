@@ -47,8 +47,18 @@ std::optional<double> Cell::number(NumberRule rule) {
     return value;
 }
 
+bool Cell::may_be_null(const gis::NumberCell& cell) {
+    if (m_rows.m_has_null_numbers || source().is_text() || cell.is_text ||
+        cell.state != gis::NumberCell::State::number || cell.number != 0.0)
+        return false;
+    ++m_rows.m_zeros[m_rule];
+    return true;
+}
+
 std::optional<double> Cell::stored_number() {
     const gis::NumberCell cell = m_rows.m_cursor.number(source().positions.front());
+    if (may_be_null(cell))
+        return std::nullopt;
     switch (cell.state) {
     case gis::NumberCell::State::null:
         return std::nullopt;
@@ -155,6 +165,8 @@ std::optional<std::string_view> Cell::stored_text() {
 std::optional<std::string_view> Cell::stored_text(std::size_t position) {
     if (source().is_real || source().positions.size() > 1) {
         const gis::NumberCell cell = m_rows.m_cursor.number(position);
+        if (may_be_null(cell))
+            return std::nullopt;
         if (cell.state == gis::NumberCell::State::number && !cell.is_text) {
             m_text = plain_text(cell.number);
             return m_text;

@@ -72,6 +72,7 @@ void finish(Context& context) {
             continue;
         record.known.report(static_cast<AssetLayer>(i), result.layers.text, result.completeness);
         result.position_of_feature[i] = std::move(record.order.positions);
+        result.fid_of_feature[i] = std::move(record.fids);
     }
     std::sort(result.completeness.begin(), result.completeness.end(),
               [](const Completeness& a, const Completeness& b) {
@@ -93,6 +94,10 @@ ReadResult read_layers(Source& source, const config::Job& job,
     std::vector<std::string> assumptions;
     Context context{source,   job,      catalogue,
                     findings, progress, choose_systems(source, job.network.crs, assumptions)};
+    context.result.part = source.part();
+    if (!source.part().empty())
+        assumptions.push_back("Only a part of the records was read: " + source.part() +
+                              ". Circuits that leave it look untraced or end early.");
     context.result.assumptions = std::move(assumptions);
     context.result.working = context.systems.working;
     context.result.cables = context.systems.cables;

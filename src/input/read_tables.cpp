@@ -4,6 +4,7 @@
 #include "read_assets.hpp"
 #include <algorithm>
 #include <string>
+#include <unordered_set>
 
 namespace loopwalk::input {
 
@@ -19,13 +20,52 @@ void take_fid(WayRow& row, std::int64_t fid) {
 template <class T>
 void take_fid(T&, std::int64_t) {}
 
+/// Ids of what was read, where that is only a part: rows about anything else are left out.
+class ReadIds {
+  public:
+    explicit ReadIds(const Context& context) : m_is_part(!context.result.part.empty()) {
+        if (!m_is_part)
+            return;
+        const model::Layers& layers = context.result.layers;
+        add(layers.columns);
+        add(layers.cables);
+        add(layers.supplies);
+        add(layers.joints);
+        add(layers.mains);
+    }
+    [[nodiscard]] bool hold(const WayRow& row) const { return has(row.supply_id); }
+    [[nodiscard]] bool hold(const model::Termination& row) const {
+        return has(row.asset_id) && has(row.cable_id);
+    }
+    [[nodiscard]] bool hold(const model::Load& row) const { return has(row.column_id); }
+    [[nodiscard]] bool hold(const model::Reading& row) const { return has(row.asset_id); }
+
+  private:
+    template <class T>
+    void add(const std::vector<T>& assets) {
+        for (const T& asset : assets)
+            m_ids.insert(asset.id);
+    }
+    /// One that is not recorded is a finding like any other.
+    [[nodiscard]] bool has(TextId id) const {
+        return !m_is_part || !id.is_valid() || m_ids.contains(id);
+    }
+    bool m_is_part;
+    std::unordered_set<TextId> m_ids;
+};
+
 template <class T>
 void read_rows(Context& context, AssetLayer layer, std::vector<T>& out) {
     RowReader rows(context, layer, gis::Layer::WithGeometry::no);
+    const ReadIds read(context);
     out.reserve(rows.count());
     while (rows.next()) {
         T row;
         read_fields(rows, row);
+        if (!read.hold(row)) {
+            rows.forget();
+            continue;
+        }
         take_fid(row, rows.fid());
         rows.count_known({});
         out.push_back(row);

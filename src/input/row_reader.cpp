@@ -52,7 +52,8 @@ RowReader::RowReader(Context& context, base::AssetLayer layer, gis::Layer::WithG
     : m_context(context), m_record(context.record(layer)), m_layer(layer),
       m_decimal(context.job.data.of(layer).decimal),
       m_fields(find_field_sources(*context.source.layer(layer), layer, context.job.data.of(layer))),
-      m_words(m_fields.size()),
+      m_words(m_fields.size()), m_zeros(m_fields.size(), 0),
+      m_has_null_numbers(context.source.layer(layer)->has_null_numbers()),
       m_count(static_cast<std::size_t>(context.source.layer(layer)->count())),
       m_cursor(context.source.layer(layer)->read(wanted(m_fields), geometry)) {
     LW_ASSERT(m_fields.size() <= kMostFields);
@@ -67,10 +68,17 @@ bool RowReader::next() {
     m_known = 0;
     if (!m_cursor.next()) {
         report_unused_translations();
+        report_zeros();
         return false;
     }
     m_record.fids.push_back(m_cursor.fid());
     return true;
+}
+
+void RowReader::forget() {
+    m_record.fids.pop_back();
+    while (!m_record.issues.empty() && m_record.issues.back().feature == m_feature)
+        m_record.issues.pop_back();
 }
 
 void RowReader::add_issue(IssueKind kind, double number) {
@@ -90,6 +98,17 @@ const config::Translation* RowReader::translation(std::size_t rule, std::string_
         }
     }
     return known->second;
+}
+
+void RowReader::report_zeros() {
+    for (std::size_t i = 0; i < m_fields.size(); ++i)
+        if (m_zeros[i] > 0)
+            m_context.result.assumptions.push_back(
+                "The format of layer " + std::string(base::layer_name(m_layer)) +
+                " writes 0 for a number that is not recorded: " + std::to_string(m_zeros[i]) +
+                " zeros in " + contract_fields(m_layer)[i].name +
+                " count as not recorded. Where they are meant, the job says so: values = { " +
+                contract_fields(m_layer)[i].name + " = { \"0\" = 0 } }.");
 }
 
 void RowReader::report_unused_translations() {

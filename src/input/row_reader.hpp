@@ -29,12 +29,16 @@ class RowReader {
     /// Counts which fields of the feature are known.
     void count_known(base::TextId area) { m_record.known.add(area, m_known); }
     void add_issue(IssueKind kind, double number = 0.0);
+    /// The current feature is not input after all.
+    void forget();
     /// Whether the layer has field i of contract_fields().
     [[nodiscard]] bool has_field(std::size_t rule) const noexcept {
         return m_fields[rule].is_there();
     }
     /// Sentences about translations that no record needed.
     void report_unused_translations();
+    /// Sentences about zeros that count as not recorded.
+    void report_zeros();
 
   private:
     friend class Cell;
@@ -55,6 +59,8 @@ class RowReader {
     base::DecimalMark m_decimal;
     std::vector<FieldSource> m_fields; ///< by rule
     std::vector<Words> m_words;        ///< by rule
+    std::vector<std::size_t> m_zeros;  ///< by rule: zeros that may stand for null
+    bool m_has_null_numbers = true;
     std::size_t m_count = 0;
     gis::LayerCursor m_cursor;
     std::uint32_t m_feature = 0;
@@ -102,6 +108,8 @@ class Cell {
     [[nodiscard]] std::optional<std::string_view> joined_text();
     [[nodiscard]] std::optional<double> number_in(std::string_view text);
     [[nodiscard]] std::optional<double> stored_number();
+    /// A zero of a format that has no null: what it stands for is not known.
+    [[nodiscard]] bool may_be_null(const gis::NumberCell& cell);
     void note(const base::WrittenNumber& written, double value);
     [[nodiscard]] const FieldSource& source() const { return m_rows.m_fields[m_rule]; }
     [[nodiscard]] static bool base_same_word(std::string_view a, std::string_view b) noexcept;

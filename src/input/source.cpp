@@ -4,6 +4,7 @@
 
 #include "check_words.hpp"
 #include "field_sources.hpp"
+#include "part.hpp"
 #include <algorithm>
 #include <set>
 
@@ -63,6 +64,20 @@ void check_layer(gis::Layer& layer, AssetLayer which, const config::LayerSource&
                                " needs. Export it with its geometry");
 }
 
+/// A dataset as a job names it.
+struct Named {
+    std::string dataset;
+    std::vector<std::string> options;
+    [[nodiscard]] std::string key() const { return dataset + '\n' + base::joined(options, "\n"); }
+};
+
+Named named_for(const config::DataSettings& settings, const config::LayerSource& source) {
+    if (!source.dataset.empty())
+        return {source.dataset, source.open_options};
+    return {settings.dataset,
+            source.open_options.empty() ? settings.open_options : source.open_options};
+}
+
 /// Opens datasets, each once but for a layer that is read for two purposes: a cursor and a filter
 /// belong to one opened dataset.
 class Opener {
@@ -70,21 +85,23 @@ class Opener {
     Opener(std::map<std::string, gis::Dataset>& datasets, std::vector<std::string>& order)
         : m_datasets(datasets), m_order(order) {}
 
-    [[nodiscard]] gis::Dataset& open(const std::string& name) {
-        const auto found = m_datasets.find(name);
+    [[nodiscard]] gis::Dataset& open(const Named& named) {
+        const auto found = m_datasets.find(named.key());
         if (found != m_datasets.end())
             return found->second;
-        m_order.push_back(name);
-        return m_datasets.try_emplace(name, name).first->second;
+        gis::Dataset& opened =
+            m_datasets.try_emplace(named.key(), named.dataset, named.options).first->second;
+        m_order.push_back(opened.name());
+        return opened;
     }
 
-    [[nodiscard]] std::optional<gis::Layer> find(const std::string& name,
-                                                 const std::string& wanted) {
-        std::optional<gis::Layer> layer = open(name).find_layer(wanted);
-        if (!layer || m_used.insert({name, layer->name()}).second)
+    [[nodiscard]] std::optional<gis::Layer> find(const Named& named, const std::string& wanted) {
+        std::optional<gis::Layer> layer = open(named).find_layer(wanted);
+        if (!layer || m_used.insert({named.key(), layer->name()}).second)
             return layer;
-        const std::string key = name + '\n' + std::to_string(m_datasets.size());
-        return m_datasets.try_emplace(key, name).first->second.find_layer(wanted);
+        const std::string key = named.key() + '\n' + std::to_string(m_datasets.size());
+        return m_datasets.try_emplace(key, named.dataset, named.options)
+            .first->second.find_layer(wanted);
     }
 
   private:
@@ -116,9 +133,9 @@ std::unique_ptr<gis::Layer> open_layer(Opener& opener, const config::DataSetting
     const config::LayerSource& source = settings.of(which);
     if (source.is_absent)
         return no_layer(source, which);
-    const std::string& name = source.dataset.empty() ? settings.dataset : source.dataset;
+    const Named named = named_for(settings, source);
     const bool must_exist = is_needed(which) || is_named(source);
-    if (name.empty()) {
+    if (named.dataset.empty()) {
         if (must_exist)
             throw base::ConfigError("no dataset is named for the layer " +
                                     std::string(base::layer_name(which)));
@@ -126,9 +143,9 @@ std::unique_ptr<gis::Layer> open_layer(Opener& opener, const config::DataSetting
     }
     const std::string wanted =
         source.layer.empty() ? std::string(base::layer_name(which)) : source.layer;
-    std::optional<gis::Layer> layer = opener.find(name, wanted);
+    std::optional<gis::Layer> layer = opener.find(named, wanted);
     if (!layer && must_exist)
-        fail_no_layer(opener.open(name), wanted, which);
+        fail_no_layer(opener.open(named), wanted, which);
     if (!layer)
         return nullptr;
     check_layer(*layer, which, source);
@@ -147,6 +164,8 @@ Source::Source(const config::DataSettings& settings) {
     Opener opener(m_datasets, m_order);
     for (std::size_t i = 0; i < m_layers.size(); ++i)
         m_layers[i] = open_layer(opener, settings, static_cast<AssetLayer>(i));
+    if (!settings.part.is_all())
+        m_part = restrict_to_part(*this, settings);
 }
 
 gis::Layer* Source::layer(AssetLayer layer) noexcept {
@@ -163,6 +182,14 @@ std::vector<std::string> Source::files() const {
         for (const std::string& file : dataset.files())
             files.insert(file);
     return {files.begin(), files.end()};
+}
+
+std::vector<std::string> Source::schemas() const {
+    std::set<std::string> schemas;
+    for (const auto& layer : m_layers)
+        if (layer != nullptr && !layer->schema().empty())
+            schemas.insert(layer->schema());
+    return {schemas.begin(), schemas.end()};
 }
 
 std::vector<std::string> Source::dataset_names() const {

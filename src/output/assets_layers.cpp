@@ -229,10 +229,6 @@ std::string other_id(const model::Layers& layers, AssetLayer layer, std::size_t 
     throw base::InternalError("layer has a writer of its own");
 }
 
-const std::vector<std::uint32_t>& positions_of(const Results& results, AssetLayer layer) {
-    return results.read.position_of_feature[static_cast<std::size_t>(layer)];
-}
-
 } // namespace
 
 void Writer::copy_cables() {
@@ -242,14 +238,16 @@ void Writer::copy_cables() {
     }
     const std::span<const Field<CableView>> fields(kCableFields);
     auto copier = m_out.copy_layer(*source, "cables", declared(fields));
-    const auto& positions = positions_of(results, AssetLayer::cables);
-    m_progress.stage("write cables", positions.size());
+    CopyGuide guide(results.read, AssetLayer::cables);
+    m_progress.stage("write cables", guide.count());
     for (std::size_t n = 0; copier.next(); ++n) {
-        LW_ASSERT(n < positions.size());
-        fill(copier.row(), fields, view_of(*this, base::CableId(positions[n])));
-        copier.write();
+        if (const auto position = guide.next(copier.fid())) {
+            fill(copier.row(), fields, view_of(*this, base::CableId(*position)));
+            copier.write();
+        }
         m_progress.step(n);
     }
+    guide.finish();
 }
 
 void Writer::copy_supplies() {
@@ -259,13 +257,17 @@ void Writer::copy_supplies() {
     }
     const std::span<const Field<SupplyView>> fields(kSupplyFields);
     auto copier = m_out.copy_layer(*source, "supplies", declared(fields));
-    const auto& positions = positions_of(results, AssetLayer::supplies);
-    for (std::size_t n = 0; copier.next(); ++n) {
-        LW_ASSERT(n < positions.size());
-        const base::SupplyId id(positions[n]);
+    CopyGuide guide(results.read, AssetLayer::supplies);
+    while (copier.next()) {
+        const std::optional<std::uint32_t> position = guide.next(copier.fid());
+        if (!position.has_value()) {
+            continue;
+        }
+        const base::SupplyId id(*position);
         fill(copier.row(), fields, SupplyView{*this, id, results.review.supplies[id.index()]});
         copier.write();
     }
+    guide.finish();
 }
 
 void Writer::copy_others() {
@@ -278,12 +280,14 @@ void Writer::copy_others() {
         }
         auto copier = m_out.copy_layer(*source, std::string(base::layer_name(layer)),
                                        {{"lw_id", gis::FieldKind::text}});
-        const auto& positions = positions_of(results, layer);
-        for (std::size_t n = 0; copier.next(); ++n) {
-            LW_ASSERT(n < positions.size());
-            Cell(copier.row(), 0).set(std::string_view(other_id(layers, layer, positions[n])));
-            copier.write();
+        CopyGuide guide(results.read, layer);
+        while (copier.next()) {
+            if (const auto position = guide.next(copier.fid())) {
+                Cell(copier.row(), 0).set(std::string_view(other_id(layers, layer, *position)));
+                copier.write();
+            }
         }
+        guide.finish();
     }
 }
 

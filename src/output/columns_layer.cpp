@@ -165,12 +165,14 @@ void Writer::copy_columns() {
     gis::Layer* source = m_source.layer(base::AssetLayer::columns);
     const std::span<const Field<ColumnView>> fields(kColumnFields);
     auto copier = m_out.copy_layer(*source, "columns", declared(fields));
-    const auto& positions =
-        results.read.position_of_feature[static_cast<std::size_t>(base::AssetLayer::columns)];
-    m_progress.stage("write columns", positions.size());
+    CopyGuide guide(results.read, base::AssetLayer::columns);
+    m_progress.stage("write columns", guide.count());
     for (std::size_t n = 0; copier.next(); ++n) {
-        LW_ASSERT(n < positions.size());
-        const base::ColumnId id(positions[n]);
+        const std::optional<std::uint32_t> position = guide.next(copier.fid());
+        if (!position.has_value()) {
+            continue;
+        }
+        const base::ColumnId id(*position);
         const Judgement judgement = judge.column(id);
         const ColumnView view{*this,
                               id,
@@ -182,6 +184,7 @@ void Writer::copy_columns() {
         copier.write();
         m_progress.step(n);
     }
+    guide.finish();
 }
 
 } // namespace loopwalk::output

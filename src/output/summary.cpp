@@ -137,6 +137,10 @@ std::string fix_first(const Results& r) {
 
 std::string summary_text(const Results& results) {
     std::string text;
+    if (!results.read.part.empty()) {
+        text += "Only a part of the records was read: " + results.read.part +
+                ".\nCircuits that leave it look untraced or end early.\n\n";
+    }
     for (const std::string& part :
          {verdict_table(results), feed_table(results), undecided_table(results),
           circuit_table(results), finding_counts_text(results), survey_table(results),

@@ -95,6 +95,7 @@ Json survey(const Results& r) {
 std::string summary_json(const Results& results, const std::string& output) {
     const Json summary{{"program", "loopwalk " + std::string(base::program_version())},
                        {"output", output},
+                       {"part", results.read.part.empty() ? Json() : Json(results.read.part)},
                        {"columns", column_counts(results)},
                        {"worst_circuits", circuits(results)},
                        {"findings", findings(results)},

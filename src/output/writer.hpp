@@ -4,12 +4,34 @@
 #include "loopwalk/assess/section_ohms.hpp"
 #include "loopwalk/output/write.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
 namespace loopwalk::output {
 
 [[nodiscard]] std::string_view cover_name(assess::Judge::Cover cover) noexcept;
+
+/// Leads the copying of a layer: which asset each feature is. The second reading of a database or
+/// of a file that someone works on need not find what the first one found.
+class CopyGuide {
+  public:
+    CopyGuide(const input::ReadResult& read, base::AssetLayer layer);
+    [[nodiscard]] std::size_t count() const noexcept { return m_fids.size(); }
+    /// Position of the next feature among the records; none if it is no input, where only a part
+    /// was read. Throws InputError if it is not the one that was read.
+    [[nodiscard]] std::optional<std::uint32_t> next(std::int64_t fid);
+    /// Throws InputError if features are missing.
+    void finish() const;
+
+  private:
+    [[noreturn]] void fail() const;
+    const std::vector<std::uint32_t>& m_positions;
+    const std::vector<std::int64_t>& m_fids;
+    base::AssetLayer m_layer;
+    bool m_is_part;
+    std::size_t m_next = 0;
+};
 
 class Writer {
   public:

@@ -13,8 +13,9 @@ namespace loopwalk::app {
 class Assessment {
   public:
     /// Reads the job and the catalogue and opens the datasets. `job`: a job file (*.toml) or a
-    /// dataset with native names. Throws a base::Error.
-    explicit Assessment(const std::string& job);
+    /// dataset with native names; `part` goes before the job's where it is set. Throws a
+    /// base::Error.
+    explicit Assessment(const std::string& job, const config::PartSettings& part = {});
     Assessment(const Assessment&) = delete;
     Assessment& operator=(const Assessment&) = delete;
 

@@ -3,6 +3,7 @@
 
 #include "loopwalk/app/terminal.hpp"
 #include "loopwalk/base/error.hpp"
+#include "loopwalk/config/config.hpp"
 #include "loopwalk/gis/output.hpp"
 
 #include <optional>
@@ -20,6 +21,7 @@ struct CheckOptions {
     std::string json; ///< where the summary for machines goes; "-": standard output; empty: nowhere
     gis::Overwrite overwrite = gis::Overwrite::no;
     std::optional<FailOn> fail_on;
+    config::PartSettings part{};
 };
 
 /// Reads, snaps, traces, assesses and writes. Throws a base::Error if it cannot.
@@ -46,6 +48,7 @@ struct ExplainOptions {
     std::string job;   ///< as for check
     std::string asset; ///< an id, or "layer:id"
     PageFormat format = PageFormat::text;
+    config::PartSettings part{};
 };
 
 /// Prints the working of one asset; writes nothing. Throws a base::Error if it cannot.

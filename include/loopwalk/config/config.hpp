@@ -53,6 +53,7 @@ struct LayerSource {
     bool is_absent = false; ///< `layer = ""`: the records have no such layer
     std::string where;      ///< attribute filter; empty: none
     std::string crs;        ///< in place of the one that the layer states; empty: that one
+    std::vector<std::string> open_options; ///< of its own dataset, "NAME=VALUE"
     base::DecimalMark decimal = base::DecimalMark::unstated;
     std::vector<FieldNames> fields;
     std::vector<FieldUnit> units;
@@ -60,8 +61,18 @@ struct LayerSource {
     std::vector<MissingValue> missing;
 };
 
+/// The part of the records to read; everything if nothing is set. `bbox` or `area`, not both.
+struct PartSettings {
+    std::vector<double> bbox; ///< xmin, ymin, xmax, ymax; empty: no box
+    std::string bbox_crs;     ///< empty: the cables'
+    std::string area;         ///< of the columns whose surroundings are read; empty: all
+    [[nodiscard]] bool is_all() const noexcept { return bbox.empty() && area.empty(); }
+};
+
 struct DataSettings {
     std::string dataset;
+    PartSettings part;
+    std::vector<std::string> open_options;                  ///< of `dataset`, "NAME=VALUE"
     std::array<LayerSource, base::kAssetLayerCount> layers; ///< by AssetLayer
     [[nodiscard]] const LayerSource& of(base::AssetLayer layer) const {
         return layers[static_cast<std::size_t>(layer)];
@@ -111,7 +122,8 @@ struct CatalogueSettings {
 };
 
 struct OutputSettings {
-    std::string path; ///< empty: <stem>_checked.gpkg in the current folder
+    std::string path;   ///< empty: <stem>_checked.gpkg in the current folder
+    std::string schema; ///< of a database; empty: <stem>_checked
 };
 
 struct Job {

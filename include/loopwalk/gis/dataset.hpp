@@ -83,10 +83,14 @@ class Layer {
 
     [[nodiscard]] const std::string& name() const noexcept;
     [[nodiscard]] const std::string& dataset_name() const noexcept;
+    /// Tells the schema of a database from all others, by whatever connection; empty for files.
+    [[nodiscard]] const std::string& schema() const noexcept;
     [[nodiscard]] const std::vector<FieldInfo>& fields() const noexcept;
     /// Position of a field, names compared without case; none if there is no such field.
     [[nodiscard]] std::optional<std::size_t> find_field(std::string_view name) const noexcept;
     [[nodiscard]] bool has_geometry() const noexcept;
+    /// False where the format writes 0 for a number that is not recorded.
+    [[nodiscard]] bool has_null_numbers() const noexcept;
     /// Of the first geometry column; a Crs that is_unknown() where the layer states none.
     [[nodiscard]] const Crs& crs() const noexcept;
     /// Take the coordinates to be in this system, whatever the layer states; copies state it too.
@@ -96,8 +100,11 @@ class Layer {
     /// Box of the layer in its own coordinates; none if it has no usable extent.
     [[nodiscard]] std::optional<base::Box> extent();
     /// Restrict to features that match (attribute filter in the syntax of OGR SQL).
-    /// Throws ConfigError if the filter is not understood.
+    /// An empty one lets everything through. Throws ConfigError if the filter is not understood.
     void filter(const std::string& where);
+    /// Restrict to features that touch the box, in the layer's own coordinates, beside the other
+    /// filter; a feature without geometry is none of them. A database leaves the others alone.
+    void filter(const base::Box& box);
     /// Start from the front, fetching only the named fields (positions) and, if wanted, geometry.
     enum class WithGeometry : bool { no, yes };
     [[nodiscard]] LayerCursor read(const std::vector<std::size_t>& fields, WithGeometry geometry);
@@ -112,13 +119,16 @@ class Layer {
 
 class Dataset {
   public:
-    /// Opens a file, folder or GDAL connection string. Throws InputError that says what GDAL found
-    /// wrong and what to do: missing file, no vector data, damaged, no permission.
-    explicit Dataset(const std::string& name);
+    /// Opens a file, a folder, a zip archive or a GDAL connection string, with options of its
+    /// driver
+    /// ("NAME=VALUE"). Throws InputError that says what GDAL found wrong and what to do: missing
+    /// file, no vector data, damaged, no permission; ConfigError for an option it does not know.
+    explicit Dataset(const std::string& name, const std::vector<std::string>& options = {});
     Dataset(Dataset&&) noexcept;
     Dataset& operator=(Dataset&&) noexcept;
     ~Dataset();
 
+    /// As given, but with stars for a password.
     [[nodiscard]] const std::string& name() const noexcept;
     [[nodiscard]] std::vector<std::string> layer_names() const;
     /// Layer by name, compared without case (an exact match wins); none if absent.

@@ -1,9 +1,9 @@
 // Writing annotated layers: whole or not at all.
 //
 // Everything goes into `.<stem>.partial-<pid>.gpkg` beside the target in one transaction. finish()
-// commits, packs the spatial indexes, closes, reopens and counts, syncs and renames. If the object
-// dies before that, the partial file is removed; so are partial files of processes that no longer
-// live. docs/output_writing.md.
+// commits, packs the spatial indexes, closes, reopens and counts, translates where another format
+// was asked for, syncs and renames. If the object dies before that, what is partial is removed; so
+// is what processes left behind that no longer live. docs/output_writing.md.
 #pragma once
 
 #include "loopwalk/base/point.hpp"
@@ -92,10 +92,11 @@ class LayerCopier {
 
 class OutputDataset {
   public:
-    /// Throws OutputError: exists without `overwrite`, is one of `inputs` (same file), folder
-    /// missing or not writable.
+    /// A GeoPackage (.gpkg), a folder of another format (.shp, .geojson, .fgb, .tab, .csv, .gdb) or
+    /// a schema of a PostGIS database ("PG:..."). Throws OutputError: exists without `overwrite`,
+    /// is one of `inputs` (same file), folder missing or not writable, database not reachable.
     OutputDataset(const std::string& path, Overwrite overwrite,
-                  const std::vector<std::string>& inputs);
+                  const std::vector<std::string>& inputs, const std::string& schema = {});
     OutputDataset(OutputDataset&&) noexcept;
     OutputDataset& operator=(OutputDataset&&) noexcept;
     ~OutputDataset();
@@ -105,8 +106,11 @@ class OutputDataset {
     /// `target` is the layer's name in the output. The layer keeps its coordinate system.
     [[nodiscard]] LayerCopier copy_layer(Layer& source, const std::string& target,
                                          const std::vector<OutputField>& added);
-    /// Commit, index, verify, sync, rename. Throws OutputError; then nothing was changed.
+    /// Commit, index, verify, translate, sync, rename. Throws OutputError; then nothing was
+    /// changed.
     void finish();
+    /// What the format could not hold, a sentence for each kind; after finish().
+    [[nodiscard]] const std::vector<std::string>& notes() const noexcept;
 
   private:
     struct State;

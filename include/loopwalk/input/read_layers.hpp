@@ -33,12 +33,17 @@ class Source {
     [[nodiscard]] const gis::Layer* layer(base::AssetLayer layer) const noexcept;
     /// Files of all datasets, sorted, each once.
     [[nodiscard]] std::vector<std::string> files() const;
+    /// What was read, in words, where that is not everything; else empty.
+    [[nodiscard]] const std::string& part() const noexcept { return m_part; }
+    /// gis::Layer::schema() of the layers that come from a database.
+    [[nodiscard]] std::vector<std::string> schemas() const;
     /// Datasets that are read, each once, in order of first use.
     [[nodiscard]] std::vector<std::string> dataset_names() const;
 
   private:
     std::map<std::string, gis::Dataset> m_datasets;
     std::vector<std::string> m_order;
+    std::string m_part;
     std::array<std::unique_ptr<gis::Layer>, base::kAssetLayerCount> m_layers;
 };
 
@@ -57,8 +62,12 @@ struct ReadResult {
     gis::Crs cables;  ///< system of the cables layer: that of the computed layers
     /// For each layer: position in the canonical vector of the n-th feature of the file.
     std::array<std::vector<std::uint32_t>, base::kAssetLayerCount> position_of_feature;
+    /// FID of the n-th feature of the file that was read, to tell whether a second reading finds
+    /// the same ones.
+    std::array<std::vector<std::int64_t>, base::kAssetLayerCount> fid_of_feature;
     std::vector<Completeness> completeness; ///< sorted by layer, attribute, area
     std::vector<std::string> assumptions;   ///< sentences for the run record
+    std::string part; ///< Source::part(): rows that speak of what was not read are left out
 };
 
 /// Reports duplicate-id, duplicate-geometry, column-beside-column, zero-length, bad-geometry,

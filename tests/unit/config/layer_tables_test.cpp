@@ -46,6 +46,40 @@ values = { load_w = { "SON 70" = 84.5, "none" = 0 }, owner = { "CC*" = "council"
     EXPECT_EQ(words[1].translations[1].meaning, "0");
 }
 
+TEST_F(JobFile, OptionsOfADriverBelongToTheirDataset) {
+    const Job job = read(R"(
+[data]
+open_options = { ENCODING = "CP1252" }
+[columns]
+open_options = { X_POSSIBLE_NAMES = "E", PASSWORD = "open" }
+)");
+    EXPECT_EQ(job.data.open_options, std::vector<std::string>{"ENCODING=CP1252"});
+    EXPECT_EQ(job.data.of(AssetLayer::columns).open_options,
+              (std::vector<std::string>{"PASSWORD=open", "X_POSSIBLE_NAMES=E"}));
+    EXPECT_TRUE(job.data.of(AssetLayer::cables).open_options.empty());
+    for (const auto& [name, text] : settings_text(job)) // of the run record
+        EXPECT_FALSE(has(text, "open")) << name;
+    EXPECT_TRUE(has(error("[data]\nopen_options = 'A=b'\n"), "table is needed"));
+    EXPECT_TRUE(has(error("[data]\nopen_options = { A = 1 }\n"), "text in quotes"));
+}
+
+TEST_F(JobFile, APartIsABoxOrAnArea) {
+    const std::string data = "[data]\ndataset = 'x.gpkg'\n";
+    const Job job = read(data + "bbox = [1, 2.5, 3, 4]\nbbox_crs = 'EPSG:4326'\n");
+    EXPECT_EQ(job.data.part.bbox, (std::vector<double>{1, 2.5, 3, 4}));
+    EXPECT_EQ(job.data.part.bbox_crs, "EPSG:4326");
+    EXPECT_FALSE(job.data.part.is_all());
+    EXPECT_TRUE(read(data).data.part.is_all());
+    EXPECT_EQ(read(data + "area = 'Hill'\n").data.part.area, "Hill");
+    EXPECT_EQ(error(data + "bbox = [1, 2, 3, 4]\n"), "");
+    EXPECT_TRUE(has(error(data + "bbox = [1, 2, 3]\n"), "xmin"));
+    EXPECT_TRUE(has(error(data + "bbox = [3, 2, 1, 4]\n"), "smaller"));
+    EXPECT_TRUE(has(error(data + "bbox = [1, 2, 1, 4]\n"), "smaller"));
+    EXPECT_TRUE(has(error(data + "bbox = [1, 2, 3, 4]\narea = 'Hill'\n"), "exclude"));
+    EXPECT_TRUE(has(error(data + "bbox_crs = 'EPSG:4326'\n"), "no box"));
+    EXPECT_TRUE(has(error(data + "bbox = '1, 2, 3, 4'\n"), "four numbers"));
+}
+
 TEST_F(JobFile, InlineTranslationsKeepTheirOrderOnOneLine) {
     const Job job = read("[cables]\nvalues = { circuit = { z = '1', a = '2', m = '3' } }\n");
     const auto& translations = job.data.of(AssetLayer::cables).values[0].translations;

@@ -1,0 +1,218 @@
+// Results that are a schema of a PostGIS database. They are written into a schema of a temporary
+// name, which takes the place of the other in one transaction.
+// docs/decisions/002-a-schema-for-each-run.md.
+#include "loopwalk/base/error.hpp"
+#include "loopwalk/base/text.hpp"
+
+#include <gdal_priv.h>
+#include <ogrsf_frmts.h>
+
+#include "database.hpp"
+#include "gdal_error_scope.hpp"
+#include "output_place.hpp"
+#include "output_target.hpp"
+#include "translate.hpp"
+#include <algorithm>
+#include <filesystem>
+#include <set>
+#include <unistd.h>
+
+namespace loopwalk::gis {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr std::size_t kLongestName = 63; // of PostgreSQL
+constexpr const char* kPartialEnding = "_partial";
+
+std::string name(const std::string& text) {
+    return quoted(text, '"');
+}
+std::string literal(const std::string& text) {
+    return quoted(text, '\'');
+}
+
+class DatabaseTarget final : public OutputTarget {
+  public:
+    DatabaseTarget(const std::string& connection, std::string schema, Overwrite overwrite,
+                   const std::vector<std::string>& inputs)
+        : m_given(base::without_passwords(connection)), m_schema(std::move(schema)),
+          m_partial(m_schema + kPartialEnding), m_overwrite(overwrite) {
+        if (m_schema.empty() || m_partial.size() > kLongestName) {
+            refuse(m_given, "the schema \"" + m_schema + "\" is no name of at most " +
+                                std::to_string(kLongestName - std::string(kPartialEnding).size()) +
+                                " bytes. Name another: [output] schema");
+        }
+        open(connection);
+        if (std::find(inputs.begin(), inputs.end(), schema_identity(*m_database, m_schema)) !=
+            inputs.end()) {
+            refuse(m_given, "the schema \"" + m_schema +
+                                "\" is read in this run, and input is never changed. Choose "
+                                "another");
+        }
+        lock();
+        check_existing();
+        std::error_code error;
+        const fs::path folder = fs::temp_directory_path(error);
+        if (error) {
+            refuse(m_given, "there is no folder for temporary files: " + error.message());
+        }
+        const fs::path place = folder / "loopwalk.gpkg";
+        remove_stale(place);
+        m_staging = partial_name(place, ".gpkg");
+    }
+    DatabaseTarget(const DatabaseTarget&) = delete;
+    DatabaseTarget& operator=(const DatabaseTarget&) = delete;
+    ~DatabaseTarget() override {
+        const GdalErrorScope quiet; // given up: the next run for this schema cleans up
+        if (m_written && !m_published) {
+            m_database->ReleaseResultSet(m_database->ExecuteSQL(
+                ("DROP SCHEMA IF EXISTS " + name(m_partial) + " CASCADE").c_str(), nullptr,
+                nullptr));
+        }
+        m_database.reset();
+        std::error_code error;
+        for (const char* sidecar : {"", "-journal", "-wal", "-shm"}) {
+            fs::remove(m_staging + sidecar, error);
+        }
+    }
+
+    [[nodiscard]] const std::string& staging() const noexcept override { return m_staging; }
+
+    [[nodiscard]] std::vector<std::string> publish(const OutputLayers& layers) override {
+        m_written = true;
+        run("DROP SCHEMA IF EXISTS " + name(m_partial) + " CASCADE", "removing a partial schema");
+        run("CREATE SCHEMA " + name(m_partial), "creating the schema");
+        {
+            const GDALDatasetUniquePtr from(GDALDataset::Open(
+                m_staging.c_str(), GDAL_OF_VECTOR | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR));
+            LW_ASSERT(from != nullptr); // it was opened and counted a moment ago
+            for (const std::unique_ptr<OutputLayer>& layer : layers) {
+                translate(m_given, *from, {layer->table.table}, options_for(*layer), nullptr,
+                          m_database.get());
+            }
+        }
+        verify(layers);
+        check_existing(); // it may have come while this run was under way
+        // Whoever reads the old tables now may finish first, but not keep this run for ever.
+        run("SET lock_timeout = '60s'", "setting a limit");
+        run("BEGIN; DROP SCHEMA IF EXISTS " + name(m_schema) + " CASCADE; ALTER SCHEMA " +
+                name(m_partial) + " RENAME TO " + name(m_schema) + "; COMMIT",
+            "giving the schema its name");
+        m_published = true;
+        return {};
+    }
+
+  private:
+    void open(const std::string& connection) {
+        const GdalErrorScope errors;
+        m_database.reset(GDALDataset::Open(connection.c_str(), GDAL_OF_VECTOR | GDAL_OF_UPDATE |
+                                                                   GDAL_OF_VERBOSE_ERROR));
+        if (m_database == nullptr) {
+            refuse(m_given, base::without_passwords(errors.text()) +
+                                ". Check that the server runs, the name of the database and the "
+                                "right to connect; a password may stand in ~/.pgpass");
+        }
+        if (value("SELECT count(*) FROM pg_extension WHERE extname = 'postgis'") != "1") {
+            refuse(m_given, "the database has no PostGIS: CREATE EXTENSION postgis");
+        }
+    }
+    /// One run at a time writes a schema. The server lets go when the session ends, however it
+    /// does, so a partial schema that is found under the lock is nobody's.
+    void lock() {
+        if (value("SELECT pg_try_advisory_lock(hashtext('loopwalk'), hashtext(" +
+                  literal(m_schema) + "))::int") != "1") {
+            refuse(m_given, "another run writes the schema \"" + m_schema +
+                                "\" now. Wait for it, or name another schema");
+        }
+    }
+    void check_existing() {
+        if (value("SELECT count(*) FROM pg_namespace WHERE nspname = " + literal(m_schema)) ==
+            "0") {
+            return;
+        }
+        if (m_overwrite == Overwrite::no) {
+            refuse(m_given, "the schema \"" + m_schema +
+                                "\" exists. Choose another, or allow it to be replaced "
+                                "(--overwrite)");
+        }
+        const std::string in_schema =
+            " FROM pg_class c JOIN pg_namespace n ON n.oid = c.relnamespace WHERE n.nspname = " +
+            literal(m_schema);
+        const std::string is_result =
+            value("SELECT count(*)" + in_schema +
+                  " AND c.relname IN ('run', 'findings') AND c.relkind = 'r'");
+        if (is_result != "2") {
+            refuse(m_given, "the schema \"" + m_schema +
+                                "\" is not an earlier result (it has no tables run and findings), "
+                                "so it is not replaced. Choose another");
+        }
+        const std::string foreign =
+            value("SELECT string_agg(c.relname, ', ' ORDER BY c.relname)" + in_schema +
+                  " AND c.relkind IN ('r', 'v', 'm', 'f', 'p') AND c.relname NOT IN ('columns', "
+                  "'cables', 'supplies', 'ways', 'joints', 'mains', 'terminations', 'loads', "
+                  "'readings', 'sections', 'circuits', 'fuse_cover', 'findings', 'gaps', 'moves', "
+                  "'survey', 'completeness', 'run')");
+        if (!foreign.empty()) {
+            refuse(m_given, "the schema \"" + m_schema + "\" holds what is not of a result: " +
+                                foreign + ". Choose another");
+        }
+    }
+    std::vector<std::string> options_for(const OutputLayer& layer) const {
+        std::vector<std::string> options = {"-f", "PostgreSQL", "-preserve_fid"};
+        const auto create = [&options](const std::string& option) {
+            options.insert(options.end(), {"-lco", option});
+        };
+        create("SCHEMA=" + m_partial);
+        create("LAUNDER=NO");
+        create("FID=" + layer.table.key);
+        create(layer.index == SpatialIndex::yes ? "SPATIAL_INDEX=GIST" : "SPATIAL_INDEX=NONE");
+        if (!layer.table.geometry.empty()) {
+            create("GEOMETRY_NAME=" + layer.table.geometry);
+        }
+        return options;
+    }
+    void verify(const OutputLayers& layers) {
+        for (const std::unique_ptr<OutputLayer>& layer : layers) {
+            const std::string found =
+                value("SELECT count(*) FROM " + name(m_partial) + "." + name(layer->table.table));
+            if (found != std::to_string(layer->written)) {
+                output_failed(m_given, "the check of the written tables",
+                              "table \"" + layer->table.table + "\" holds " + found + " rows, " +
+                                  std::to_string(layer->written) + " were written");
+            }
+        }
+    }
+    void run(const std::string& statement, const char* doing) {
+        const GdalErrorScope errors;
+        m_database->ReleaseResultSet(m_database->ExecuteSQL(statement.c_str(), nullptr, nullptr));
+        if (errors.failed()) {
+            output_failed(m_given, doing, base::without_passwords(errors.text()));
+        }
+    }
+    std::string value(const std::string& query) {
+        try {
+            return ask(*m_database, query);
+        } catch (const base::InputError& error) {
+            refuse(m_given, error.what());
+        }
+    }
+
+    std::string m_given, m_schema, m_partial;
+    Overwrite m_overwrite;
+    GDALDatasetUniquePtr m_database;
+    std::string m_staging;
+    bool m_written = false;
+    bool m_published = false;
+};
+
+} // namespace
+
+std::unique_ptr<OutputTarget> make_database_target(const std::string& connection,
+                                                   const std::string& schema, Overwrite overwrite,
+                                                   const std::vector<std::string>& inputs) {
+    return std::make_unique<DatabaseTarget>(connection, schema, overwrite, inputs);
+}
+
+} // namespace loopwalk::gis

@@ -1,0 +1,27 @@
+// Opening what a name stands for. For this folder only.
+#pragma once
+
+#include <gdal_priv.h>
+
+#include <string>
+#include <vector>
+
+namespace loopwalk::gis {
+
+/// One of the GDAL datasets behind a name.
+struct DatasetPart {
+    GDALDatasetUniquePtr dataset;
+    std::string stem; ///< of its file, where a folder of such files was named; else empty
+};
+
+/// "PG:dbname=x", "/vsizip/...": a connection string rather than a path.
+[[nodiscard]] bool is_connection(const std::string& name);
+
+/// Read-only: a file, a folder, a connection, a zip archive of any of them (`a.zip`), or a folder
+/// of files that hold a layer each (GeoJSON and the like, which GDAL opens one by one). Throws
+/// InputError that says what GDAL found wrong and what to do, ConfigError for an option that the
+/// driver does not know.
+[[nodiscard]] std::vector<DatasetPart> open_parts(const std::string& name,
+                                                  const std::vector<std::string>& options);
+
+} // namespace loopwalk::gis
