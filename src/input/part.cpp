@@ -141,8 +141,7 @@ std::string restrict_to_part(Source& source, const config::DataSettings& setting
                                    AssetLayer::joints, AssetLayer::mains})
         if (gis::Layer* layer = source.layer(which)) {
             const gis::Crs& own = layer->crs();
-            layer->filter(
-                box_in(region, own.is_unknown() ? source.layer(AssetLayer::cables)->crs() : own));
+            layer->filter(box_in(region, own.is_unknown() ? common_crs(source) : own));
         }
     return is_area ? "around the area " + part.area + ", " + words(region) : words(region);
 }
