@@ -126,12 +126,8 @@ std::vector<std::string> Dataset::layer_names() const {
 }
 
 std::optional<Layer> Dataset::find_layer(std::string_view name) {
-    FoundLayer found;
-    {
-        const GdalErrorScope quiet; // absence is an answer
-        found = layer_named(m_state->parts, std::string(name));
-    }
-    const auto [layer, part] = found;
+    const GdalErrorScope quiet; // absence is an answer
+    const auto [layer, part] = layer_named(m_state->parts, std::string(name));
     if (layer == nullptr) {
         return std::nullopt;
     }

@@ -54,9 +54,15 @@ Box box_in(const Region& region, const gis::Crs& crs) {
     return box;
 }
 
+/// Of the cables, which layers without a system of their own share.
+const gis::Crs& common_crs(const Source& source) {
+    const gis::Layer* cables = source.layer(AssetLayer::cables);
+    return (cables != nullptr ? cables : source.layer(AssetLayer::columns))->crs();
+}
+
 gis::Crs crs_of_box(const Source& source, const std::string& named) {
     if (named.empty())
-        return source.layer(AssetLayer::cables)->crs();
+        return common_crs(source);
     try {
         return gis::Crs::from_text(named);
     } catch (const base::ConfigError& error) {
@@ -135,8 +141,7 @@ std::string restrict_to_part(Source& source, const config::DataSettings& setting
                                    AssetLayer::joints, AssetLayer::mains})
         if (gis::Layer* layer = source.layer(which)) {
             const gis::Crs& own = layer->crs();
-            layer->filter(
-                box_in(region, own.is_unknown() ? source.layer(AssetLayer::cables)->crs() : own));
+            layer->filter(box_in(region, own.is_unknown() ? common_crs(source) : own));
         }
     return is_area ? "around the area " + part.area + ", " + words(region) : words(region);
 }

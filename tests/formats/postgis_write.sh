@@ -72,11 +72,12 @@ loopwalk check own.toml --overwrite; expect_status 4; says 'is read in this run'
 
 # Two runs for one schema: the second waits for nobody, it says so.
 coproc holder { psql -qAtX -d lighting 2>&1; }
+holder_process=$holder_PID # bash forgets it when the process ends
 echo "SELECT pg_advisory_lock(hashtext('loopwalk'), hashtext('north'));SELECT 'held';" >&"${holder[1]}"
 while read -r line <&"${holder[0]}"; do [ "$line" != held ] || break; done
 loopwalk check north.toml --overwrite; expect_status 4; says 'another run'
 echo '\q' >&"${holder[1]}"
-wait "$holder_PID" || true
+wait "$holder_process" || true
 
 # What a run that was killed left behind is cleared by the next one.
 query 'CREATE SCHEMA north_partial; CREATE TABLE north_partial.columns (t text)'

@@ -81,6 +81,6 @@ loopwalk check "$town" -o out.dxf; expect_status 4; says '\.gpkg' '\.geojson'
 mkdir .result.partial-999999999.shp && touch .result.partial-999999999.gpkg
 loopwalk check "$town" -o result.shp --overwrite --quiet; expect_status 0; no_partials .
 # A link to a result stays one.
-mkdir real && ln -s real/there.geojson link.geojson
-loopwalk check "$town" -o link.geojson --quiet; expect_status 0
+mkdir -p real/there.geojson && ln -s real/there.geojson link.geojson
+loopwalk check "$town" -o link.geojson --overwrite --quiet; expect_status 0
 [ -L link.geojson ] && [ -d real/there.geojson ] || fail "the link was replaced"

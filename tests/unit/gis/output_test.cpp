@@ -169,7 +169,7 @@ TEST_F(OutputTest, InputGivenAsALinkIsNeverWritten) {
 
 TEST_F(OutputTest, PlacesThatCannotBeWritten) {
     EXPECT_THROW(write(folder / "no/such/out.gpkg"), base::OutputError);
-    EXPECT_THROW(write(folder / "out.shp"), base::OutputError);
+    EXPECT_THROW(write(folder / "out.dxf"), base::OutputError);
     fs::create_directory(folder / "dir.gpkg");
     EXPECT_THROW(write(folder / "dir.gpkg", Overwrite::yes), base::OutputError);
     if (::geteuid() != 0) { // root may write anywhere
