@@ -64,6 +64,17 @@ std::string nearest_word(std::string_view word, const std::vector<std::string>& 
     return nearest == candidates.end() ? std::string() : *nearest;
 }
 
+std::string quoted_sql(std::string_view text, char quote) {
+    std::string result(1, quote);
+    for (const char c : text) {
+        result += c;
+        if (c == quote) {
+            result += c;
+        }
+    }
+    return result + quote;
+}
+
 std::string joined(const std::vector<std::string>& items, std::string_view between) {
     std::string text;
     for (const std::string& item : items) {

@@ -34,15 +34,4 @@ std::string schema_identity(GDALDataset& database, const std::string& schema) {
            " " + schema;
 }
 
-std::string quoted(const std::string& text, char quote) {
-    std::string result(1, quote);
-    for (const char c : text) {
-        result += c;
-        if (c == quote) {
-            result += c;
-        }
-    }
-    return result + quote;
-}
-
 } // namespace loopwalk::gis

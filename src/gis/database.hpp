@@ -13,7 +13,4 @@ namespace loopwalk::gis {
 /// The same for every connection to one schema of one running server, another for all others.
 [[nodiscard]] std::string schema_identity(GDALDataset& database, const std::string& schema);
 
-/// A name between double quotes, or a text between single ones, for SQL.
-[[nodiscard]] std::string quoted(const std::string& text, char quote);
-
 } // namespace loopwalk::gis

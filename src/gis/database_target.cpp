@@ -27,10 +27,10 @@ constexpr std::size_t kLongestName = 63; // of PostgreSQL
 constexpr const char* kPartialEnding = "_partial";
 
 std::string name(const std::string& text) {
-    return quoted(text, '"');
+    return base::quoted_sql(text, '"');
 }
 std::string literal(const std::string& text) {
-    return quoted(text, '\'');
+    return base::quoted_sql(text, '\'');
 }
 
 class DatabaseTarget final : public OutputTarget {

@@ -9,10 +9,10 @@
 #include "translate.hpp"
 #include <algorithm>
 #include <cerrno>
+#include <cstdio> // renameat2, which is not part of C++
 #include <fcntl.h>
 #include <filesystem>
 #include <linux/fs.h>
-#include <stdio.h> // renameat2, which is not part of C++
 
 namespace loopwalk::gis {
 

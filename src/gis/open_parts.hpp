@@ -21,7 +21,7 @@ struct DatasetPart {
 /// of files that hold a layer each (GeoJSON and the like, which GDAL opens one by one). Throws
 /// InputError that says what GDAL found wrong and what to do, ConfigError for an option that the
 /// driver does not know.
-[[nodiscard]] std::vector<DatasetPart> open_parts(const std::string& name,
+[[nodiscard]] std::vector<DatasetPart> open_parts(const std::string& given,
                                                   const std::vector<std::string>& options);
 
 } // namespace loopwalk::gis

@@ -70,13 +70,6 @@ gis::Crs crs_of_box(const Source& source, const std::string& named) {
     }
 }
 
-std::string quoted(const std::string& text, char quote) {
-    std::string result(1, quote);
-    for (const char c : text)
-        result += c == quote ? std::string(2, c) : std::string(1, c);
-    return result + quote;
-}
-
 /// The filter of the job and that of the area.
 std::string area_filter(const gis::Layer& columns, const config::LayerSource& source,
                         const std::string& area) {
@@ -89,7 +82,7 @@ std::string area_filter(const gis::Layer& columns, const config::LayerSource& so
         throw base::ConfigError("[data] area: the columns have no single field that holds it; "
                                 "name it: [columns] fields = { area = \"...\" }");
     const std::string filter =
-        quoted(columns.fields()[*field].name, '"') + " = " + quoted(area, '\'');
+        base::quoted_sql(columns.fields()[*field].name, '"') + " = " + base::quoted_sql(area, '\'');
     return source.where.empty() ? filter : "(" + source.where + ") AND " + filter;
 }
 

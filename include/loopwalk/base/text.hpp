@@ -36,6 +36,9 @@ namespace loopwalk::base {
 /// all. Cost grows with pattern times text at worst.
 [[nodiscard]] bool matches_pattern(std::string_view pattern, std::string_view text);
 
+/// A name between double quotes, or a text between single ones, for SQL.
+[[nodiscard]] std::string quoted_sql(std::string_view text, char quote);
+
 /// All items, one after the other, with `between` between them.
 [[nodiscard]] std::string joined(const std::vector<std::string>& items, std::string_view between);
 /// "a, b, c and 4 more".
