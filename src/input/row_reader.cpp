@@ -101,14 +101,17 @@ const config::Translation* RowReader::translation(std::size_t rule, std::string_
 }
 
 void RowReader::report_zeros() {
-    for (std::size_t i = 0; i < m_fields.size(); ++i)
-        if (m_zeros[i] > 0)
-            m_context.result.assumptions.push_back(
-                "The format of layer " + std::string(base::layer_name(m_layer)) +
-                " writes 0 for a number that is not recorded: " + std::to_string(m_zeros[i]) +
-                " zeros in " + contract_fields(m_layer)[i].name +
-                " count as not recorded. Where they are meant, the job says so: values = { " +
-                contract_fields(m_layer)[i].name + " = { \"0\" = 0 } }.");
+    for (std::size_t i = 0; i < m_fields.size(); ++i) {
+        if (m_zeros[i] == 0)
+            continue;
+        const std::string& field = contract_fields(m_layer)[i].name;
+        m_context.result.assumptions.push_back(
+            "The format of layer " + std::string(base::layer_name(m_layer)) +
+            " writes 0 for a number that is not recorded: " + std::to_string(m_zeros[i]) +
+            " zeros in " + field +
+            " count as not recorded. Where they are meant, the job says so: values = { " + field +
+            R"( = { "0" = 0 } }.)");
+    }
 }
 
 void RowReader::report_unused_translations() {

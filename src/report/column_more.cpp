@@ -6,7 +6,6 @@
 namespace loopwalk::report {
 namespace {
 
-using assess::EarthPathState;
 using assess::Judgement;
 using assess::Side;
 using assess::Verdict;
