@@ -105,12 +105,12 @@ void RowReader::report_zeros() {
         if (m_zeros[i] == 0)
             continue;
         const std::string& field = contract_fields(m_layer)[i].name;
-        m_context.result.assumptions.push_back(
-            "The format of layer " + std::string(base::layer_name(m_layer)) +
-            " writes 0 for a number that is not recorded: " + std::to_string(m_zeros[i]) +
-            " zeros in " + field +
-            " count as not recorded. Where they are meant, the job says so: values = { " + field +
-            R"( = { "0" = 0 } }.)");
+        std::string text = "The format of layer " + std::string(base::layer_name(m_layer)) +
+                           " writes 0 for a number that is not recorded: ";
+        text += std::to_string(m_zeros[i]) + " zeros in " + field + " count as not recorded. ";
+        text += "Where they are meant, the job says so: values = { " + field;
+        text += R"( = { "0" = 0 } }.)";
+        m_context.result.assumptions.push_back(std::move(text));
     }
 }
 
