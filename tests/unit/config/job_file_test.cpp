@@ -21,8 +21,8 @@ TEST_F(JobFile, AnEmptyLayerNameSaysThatThereIsNone) {
     EXPECT_TRUE(job.data.of(AssetLayer::cables).is_absent);
     EXPECT_FALSE(job.data.of(AssetLayer::columns).is_absent);
     EXPECT_NO_THROW(check(job)); // needs no dataset for cables
-    EXPECT_THROW(read("[columns]\nlayer = \"\"\n"), ConfigError);
-    EXPECT_THROW(read("[cables]\nwhere = \"\"\n"), ConfigError);
+    EXPECT_THROW((void)read("[columns]\nlayer = \"\"\n"), ConfigError);
+    EXPECT_THROW((void)read("[cables]\nwhere = \"\"\n"), ConfigError);
 }
 
 TEST_F(JobFile, ReadsEveryKindOfKey) {
