@@ -2,6 +2,7 @@
 
 #include "loopwalk/app/run.hpp"
 #include "loopwalk/app/text_file.hpp"
+#include "loopwalk/base/text.hpp"
 
 #include <algorithm>
 
@@ -43,13 +44,13 @@ base::ExitCode compare(const CompareOptions& options, Terminal& terminal) {
         out->finish();
     }
     terminal.finish();
-    const auto json = [&] {
-        return compare::comparison_json(comparison, options.before, options.after);
-    };
+    const std::string before = base::without_passwords(options.before);
+    const std::string after = base::without_passwords(options.after);
+    const auto json = [&] { return compare::comparison_json(comparison, before, after); };
     if (options.json == "-") {
         Terminal::answer(json());
     } else {
-        terminal.result(compare::comparison_text(comparison, options.before, options.after));
+        terminal.result(compare::comparison_text(comparison, before, after));
     }
     if (has_json_file) {
         write_text_file(options.json, json());

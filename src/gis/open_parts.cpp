@@ -112,8 +112,8 @@ std::vector<DatasetPart> open_folder(const std::vector<std::string>& files,
     return parts;
 }
 
-/// A database: nothing of this session writes, a table is read from its start each time, and all
-/// of the run sees the records of one moment.
+/// A database: this connection never writes, a table is read from its start each time, and all of
+/// the run sees the records of one moment.
 void settle_session(GDALDataset& dataset, const std::string& name) {
     const GdalErrorScope errors;
     for (const char* statement :

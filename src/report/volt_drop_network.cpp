@@ -2,6 +2,7 @@
 // the page gives what lets a reader check them place by place.
 #include "loopwalk/assess/phase_volts.hpp"
 
+#include "groups.hpp"
 #include "parts.hpp"
 #include <algorithm>
 #include <cmath>
@@ -80,29 +81,23 @@ class WayNetwork {
 };
 
 void WayNetwork::join_places(const trace::Component& component) {
-    std::map<VertexId, VertexId> up;
-    const auto find = [&up](VertexId v) {
-        while (up.at(v) != v) {
-            v = up.at(v);
-        }
-        return v;
-    };
-    for (const VertexId v : m_c.results.trace.vertices(component)) {
-        up[v] = v;
+    const auto vertices = m_c.results.trace.vertices(component);
+    for (const VertexId v : vertices) {
+        m_place.emplace(v, static_cast<std::uint32_t>(m_place.size()));
     }
+    Groups joined(m_place.size());
     for (const network::Link& link : m_c.net().links) {
-        if (up.contains(link.a) && up.contains(link.b)) {
-            up[find(link.b)] = find(link.a);
+        if (m_place.contains(link.a) && m_place.contains(link.b)) {
+            joined.join(m_place.at(link.b), m_place.at(link.a));
         }
     }
-    std::map<VertexId, std::uint32_t> place_of_group;
-    for (const VertexId v : m_c.results.trace.vertices(component)) {
-        const auto next = static_cast<std::uint32_t>(m_names.size());
-        const auto [at, is_new] = place_of_group.try_emplace(find(v), next);
-        if (is_new) {
+    const std::vector<std::uint32_t> group = joined.numbers(); // from 0, as they come
+    for (const VertexId v : vertices) {
+        std::uint32_t& place = m_place.at(v);
+        place = group[place];
+        if (place == m_names.size()) {
             m_names.push_back(m_c.vertex_name(v));
         }
-        m_place[v] = at->second;
     }
 }
 
@@ -112,7 +107,6 @@ WayNetwork::WayNetwork(const Context& c, const trace::Component& component, bool
     for (const base::RootId root : c.results.trace.roots_of(component)) {
         m_held.push_back(m_place.at(c.net().roots[root.index()].vertex));
     }
-    std::set<SectionId> in_way;
     for (std::size_t s = 0; s < c.net().section_from.size(); ++s) {
         const VertexId from = c.net().section_from[s];
         if (from.is_valid() && m_place.contains(from)) {
