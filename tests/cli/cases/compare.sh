@@ -66,3 +66,8 @@ loopwalk compare old_checked.gpkg new_checked.gpkg -o new_checked.gpkg --overwri
 loopwalk compare old_checked.gpkg new_checked.gpkg -o changes.gpkg; expect_status 4
 says "changes.gpkg.*exists"
 loopwalk compare old_checked.gpkg new_checked.gpkg --fail-on fail; expect_status 2
+
+# A password in the name of a dataset is nobody's business.
+cp old_checked.gpkg "old password=secret.gpkg"
+loopwalk compare "old password=secret.gpkg" new_checked.gpkg --json open.json; expect_status 0
+! grep -q secret "$work/.out" open.json || fail "the password is shown"
