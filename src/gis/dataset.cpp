@@ -19,11 +19,6 @@ namespace loopwalk::gis {
 struct Dataset::State {
     std::string name;
     std::vector<DatasetPart> parts;
-
-    ~State() {
-        const GdalErrorScope quiet; // read-only: nothing can be lost by closing
-        parts.clear();
-    }
 };
 
 namespace {

@@ -63,10 +63,12 @@ CPLStringList options_for(const std::string& name, const std::vector<std::string
 }
 
 /// Null where GDAL does not take it.
-GDALDatasetUniquePtr try_open(const std::string& name, const std::vector<std::string>& options) {
-    return GDALDatasetUniquePtr(
+InputDataset try_open(const std::string& name, const std::vector<std::string>& options) {
+    CloseInput close{name, LogGuard::of(name)};
+    GDALDataset* opened =
         GDALDataset::Open(name.c_str(), GDAL_OF_VECTOR | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR,
-                          nullptr, options_for(name, options).List(), nullptr));
+                          nullptr, options_for(name, options).List(), nullptr);
+    return {opened, std::move(close)};
 }
 
 /// GDAL only warns of an option that it does not know.
@@ -127,6 +129,13 @@ void settle_session(GDALDataset& dataset, const std::string& name) {
 }
 
 } // namespace
+
+void CloseInput::operator()(GDALDataset* dataset) const noexcept {
+    const GdalErrorScope quiet; // read-only: nothing can be lost by closing
+    // A log that came meanwhile is another program's.
+    const std::shared_ptr<LogGuard> late = guard == nullptr ? LogGuard::of(path) : guard;
+    GDALClose(dataset);
+}
 
 bool is_connection(const std::string& name) {
     return name.starts_with("/vsi") || (name.find(':') != std::string::npos && !exists(name));
