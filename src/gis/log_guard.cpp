@@ -14,12 +14,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-bool has_log(const std::string& path) {
-    std::error_code none;
-    const auto size = fs::file_size(path + "-wal", none);
-    return !none && size > 0;
-}
-
 std::string index_of(const std::string& path) {
     return path + "-shm";
 }
@@ -74,11 +68,17 @@ LogGuard::~LogGuard() {
     }
 }
 
+bool LogGuard::has_commits(const std::string& path) {
+    std::error_code none;
+    const auto size = fs::file_size(path + "-wal", none);
+    return !none && size > 0;
+}
+
 std::shared_ptr<LogGuard> LogGuard::of(const std::string& path) {
     // Closing any file of a process drops its locks, so there is one guard for all.
     static std::map<std::string, std::weak_ptr<LogGuard>> guards;
     std::error_code none;
-    if (!has_log(path) || !fs::is_regular_file(path, none)) {
+    if (!has_commits(path) || !fs::is_regular_file(path, none)) {
         return nullptr;
     }
     std::weak_ptr<LogGuard>& known = guards[fs::weakly_canonical(path, none).string()];

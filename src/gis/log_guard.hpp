@@ -20,6 +20,9 @@ class LogGuard {
     /// the file is none of SQLite's.
     [[nodiscard]] static std::shared_ptr<LogGuard> of(const std::string& path);
 
+    /// Whether a log with commits stands beside the file.
+    [[nodiscard]] static bool has_commits(const std::string& path);
+
   private:
     struct Connection;
     explicit LogGuard(std::string path);

@@ -43,7 +43,7 @@ void read_points(Context& context, AssetLayer layer, std::vector<T>& out) {
         return;
     const gis::Transform transform = transform_of(context, layer);
     RowReader rows(context, layer, gis::Layer::WithGeometry::yes);
-    out.reserve(rows.count());
+    out.reserve(rows.room());
     while (rows.next()) {
         T row;
         read_fields(rows, row);

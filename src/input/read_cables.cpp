@@ -41,8 +41,8 @@ void read_rows(Context& context) {
     const gis::Transform transform = transform_of(context, AssetLayer::cables);
     const gis::GroundLength ground(system_of(context, AssetLayer::cables));
     RowReader rows(context, AssetLayer::cables, gis::Layer::WithGeometry::yes);
-    layers.cables.reserve(rows.count());
-    layers.parts.reserve(rows.count());
+    layers.cables.reserve(rows.room());
+    layers.parts.reserve(rows.room());
     while (rows.next()) {
         Cable cable;
         read_fields(rows, cable);

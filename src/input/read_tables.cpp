@@ -58,7 +58,7 @@ template <class T>
 void read_rows(Context& context, AssetLayer layer, std::vector<T>& out) {
     RowReader rows(context, layer, gis::Layer::WithGeometry::no);
     const ReadIds read(context);
-    out.reserve(rows.count());
+    out.reserve(rows.room());
     while (rows.next()) {
         T row;
         read_fields(rows, row);

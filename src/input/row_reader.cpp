@@ -58,7 +58,7 @@ RowReader::RowReader(Context& context, base::AssetLayer layer, gis::Layer::WithG
       m_cursor(context.source.layer(layer)->read(wanted(m_fields), geometry)) {
     LW_ASSERT(m_fields.size() <= kMostFields);
     context.progress.stage("reading " + std::string(base::layer_name(layer)), m_count);
-    m_record.fids.reserve(m_count);
+    m_record.fids.reserve(room());
 }
 
 bool RowReader::next() {
@@ -67,12 +67,39 @@ bool RowReader::next() {
         m_context.progress.step(m_feature);
     m_known = 0;
     if (!m_cursor.next()) {
+        check_numbers();
         report_unused_translations();
         report_zeros();
         return false;
     }
-    m_record.fids.push_back(m_cursor.fid());
+    const std::int64_t fid = m_cursor.fid();
+    m_ascending = m_ascending && (m_features == 0 || fid > m_last);
+    m_last = fid;
+    ++m_features;
+    m_record.fids.push_back(fid);
     return true;
+}
+
+void RowReader::check_numbers() const {
+    const gis::Layer& layer = *m_context.source.layer(m_layer);
+    const std::string place = "dataset " + layer.dataset_name() + ", layer " + layer.name() + ": ";
+    if (m_features != m_count) {
+        throw base::InputError(place + "it states " + std::to_string(m_count) +
+                               " features but " + std::to_string(m_features) +
+                               " can be read. It was changed meanwhile or is damaged: try again, "
+                               "restore it or export it anew");
+    }
+    if (m_ascending) {
+        return;
+    }
+    std::vector<std::int64_t> fids = m_record.fids;
+    std::sort(fids.begin(), fids.end());
+    const auto twice = std::adjacent_find(fids.begin(), fids.end());
+    if (twice != fids.end()) {
+        throw base::InputError(place + "two features have the number " + std::to_string(*twice) +
+                               ". A view needs a key of its own; a table is damaged: restore it "
+                               "or export it anew");
+    }
 }
 
 void RowReader::forget() {

@@ -7,6 +7,7 @@
 #include "context.hpp"
 #include "field_sources.hpp"
 #include "words.hpp"
+#include <algorithm>
 #include <string>
 #include <unordered_map>
 #include <unordered_set>
@@ -24,8 +25,8 @@ class RowReader {
     [[nodiscard]] bool next();
     [[nodiscard]] std::int64_t fid() const noexcept { return m_cursor.fid(); }
     [[nodiscard]] const gis::Geometry& geometry() { return m_cursor.geometry(); }
-    /// Number of features, for reserving room.
-    [[nodiscard]] std::size_t count() const noexcept { return m_count; }
+    /// For how many features to reserve room: the layer may state any number.
+    [[nodiscard]] std::size_t room() const noexcept { return std::min(m_count, kMostRoom); }
     /// Counts which fields of the feature are known.
     void count_known(base::TextId area) { m_record.known.add(area, m_known); }
     void add_issue(IssueKind kind, double number = 0.0);
@@ -42,6 +43,9 @@ class RowReader {
 
   private:
     friend class Cell;
+    static constexpr std::size_t kMostRoom = std::size_t{1} << 21U;
+    /// As many features as the layer states, each under a number of its own. Throws InputError.
+    void check_numbers() const;
     struct Found {
         base::CableTypeId cable;
         base::FuseTypeId fuse;
@@ -61,7 +65,10 @@ class RowReader {
     std::vector<Words> m_words;        ///< by rule
     std::vector<std::size_t> m_zeros;  ///< by rule: zeros that may stand for null
     bool m_has_null_numbers = true;
-    std::size_t m_count = 0;
+    std::size_t m_count = 0;    ///< as the layer states
+    std::size_t m_features = 0; ///< read so far, also those that were forgotten
+    bool m_ascending = true;    ///< their numbers, so far
+    std::int64_t m_last = 0;
     gis::LayerCursor m_cursor;
     std::uint32_t m_feature = 0;
     std::uint32_t m_known = 0;

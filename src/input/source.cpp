@@ -119,6 +119,14 @@ gis::Crs system_named(const std::string& text, AssetLayer which) {
     }
 }
 
+/// Taken as metres of a plane it could give wrong lengths.
+[[noreturn]] void fail_unread_system(const gis::Layer& layer, AssetLayer which) {
+    throw base::InputError("dataset " + layer.dataset_name() + ", layer " + layer.name() +
+                           ": its coordinate system cannot be read: " + layer.crs_fault() +
+                           ". Restore it, or name the system in the job file: [" +
+                           std::string(base::layer_name(which)) + "] crs = \"EPSG:...\"");
+}
+
 /// A layer that the job says there is none of; a job that describes it all the same is a slip.
 std::unique_ptr<gis::Layer> no_layer(const config::LayerSource& source, AssetLayer which) {
     if (is_named(source) || !source.missing.empty())
@@ -149,8 +157,11 @@ std::unique_ptr<gis::Layer> open_layer(Opener& opener, const config::DataSetting
     if (!layer)
         return nullptr;
     check_layer(*layer, which, source);
-    if (!source.crs.empty())
+    if (!source.crs.empty()) {
         layer->assign_crs(system_named(source.crs, which));
+    } else if (has_places(which) && !layer->crs_fault().empty()) {
+        fail_unread_system(*layer, which);
+    }
     if (!source.where.empty())
         layer->filter(source.where);
     return std::make_unique<gis::Layer>(std::move(*layer));

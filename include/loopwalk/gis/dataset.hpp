@@ -93,6 +93,8 @@ class Layer {
     [[nodiscard]] bool has_null_numbers() const noexcept;
     /// Of the first geometry column; a Crs that is_unknown() where the layer states none.
     [[nodiscard]] const Crs& crs() const noexcept;
+    /// Why the system that the layer states cannot be read; empty where it can or states none.
+    [[nodiscard]] const std::string& crs_fault() const noexcept;
     /// Take the coordinates to be in this system, whatever the layer states; copies state it too.
     void assign_crs(const Crs& crs);
     /// Number of features, also if that needs a pass through the file.
