@@ -7,6 +7,7 @@
 #include "report.hpp"
 #include <algorithm>
 #include <tuple>
+#include <utility>
 
 namespace loopwalk::input {
 
@@ -64,12 +65,34 @@ void report_all(Context& context) {
     }
 }
 
+/// The system that a layer with places is taken to be in.
+std::string system_text(const Context& context, AssetLayer which) {
+    const gis::Layer& layer = *std::as_const(context.source).layer(which);
+    if (!layer.has_geometry()) {
+        return {};
+    }
+    const std::string own = layer.crs().text();
+    return layer.crs().is_unknown()
+               ? "none stated, taken as " + (context.systems.cables.is_unknown()
+                                                 ? std::string("metres of a plane")
+                                                 : context.systems.cables.text())
+               : own;
+}
+
+void list_layer(Context& context, AssetLayer which) {
+    const gis::Layer& layer = *context.source.layer(which);
+    context.result.read.push_back({which, layer.dataset_name(), layer.name(),
+                                   static_cast<std::int64_t>(context.record(which).fids.size()),
+                                   system_text(context, which)});
+}
+
 void finish(Context& context) {
     ReadResult& result = context.result;
     for (std::size_t i = 0; i < base::kAssetLayerCount; ++i) {
         LayerRecord& record = context.records[i];
         if (!result.layers.has_layer[i])
             continue;
+        list_layer(context, static_cast<AssetLayer>(i));
         record.known.report(static_cast<AssetLayer>(i), result.layers.text, result.completeness);
         result.position_of_feature[i] = std::move(record.order.positions);
         result.fid_of_feature[i] = std::move(record.fids);

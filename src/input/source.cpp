@@ -167,6 +167,25 @@ std::unique_ptr<gis::Layer> open_layer(Opener& opener, const config::DataSetting
     return std::make_unique<gis::Layer>(std::move(*layer));
 }
 
+std::vector<InputFile> digests_of(const std::vector<std::string>& files) {
+    std::vector<InputFile> inputs;
+    inputs.reserve(files.size());
+    for (const std::string& file : files) {
+        inputs.push_back({file, gis::digest_file(file)});
+    }
+    return inputs;
+}
+
+/// The first path at which the lists differ.
+std::string changed_file(const std::vector<InputFile>& before,
+                         const std::vector<InputFile>& after) {
+    const auto [was, is] = std::mismatch(before.begin(), before.end(), after.begin(), after.end());
+    if (was == before.end() || (is != after.end() && is->path < was->path)) {
+        return is->path;
+    }
+    return was->path;
+}
+
 } // namespace
 
 Source::Source(const config::DataSettings& settings) {
@@ -175,6 +194,7 @@ Source::Source(const config::DataSettings& settings) {
     Opener opener(m_datasets, m_order);
     for (std::size_t i = 0; i < m_layers.size(); ++i)
         m_layers[i] = open_layer(opener, settings, static_cast<AssetLayer>(i));
+    m_inputs = digests_of(files());
     if (!settings.part.is_all())
         m_part = restrict_to_part(*this, settings);
 }
@@ -193,6 +213,16 @@ std::vector<std::string> Source::files() const {
         for (const std::string& file : dataset.files())
             files.insert(file);
     return {files.begin(), files.end()};
+}
+
+void Source::check_unchanged() const {
+    const std::vector<InputFile> now = digests_of(files());
+    if (now != m_inputs) {
+        throw base::InputError("file " + changed_file(m_inputs, now) +
+                               " was changed while it was read: the result would mix records of "
+                               "two moments. Run again when nobody edits the records, or on a "
+                               "copy");
+    }
 }
 
 std::vector<std::string> Source::schemas() const {

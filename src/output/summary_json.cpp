@@ -90,12 +90,25 @@ Json survey(const Results& r) {
     return rows;
 }
 
+Json layers_read(const Results& r) {
+    Json layers = Json::array();
+    for (const input::LayerRead& layer : r.read.read) {
+        layers.push_back({{"layer", base::layer_name(layer.layer)},
+                          {"dataset", layer.dataset},
+                          {"name", layer.name},
+                          {"features", layer.features},
+                          {"system", layer.system.empty() ? Json() : Json(layer.system)}});
+    }
+    return layers;
+}
+
 } // namespace
 
 std::string summary_json(const Results& results, const std::string& output) {
     const Json summary{{"program", "loopwalk " + std::string(base::program_version())},
                        {"output", output},
                        {"part", results.read.part.empty() ? Json() : Json(results.read.part)},
+                       {"layers", layers_read(results)},
                        {"columns", column_counts(results)},
                        {"worst_circuits", circuits(results)},
                        {"findings", findings(results)},

@@ -9,6 +9,15 @@ namespace loopwalk::output {
 using assess::FeedBasis;
 using assess::Verdict;
 
+std::string layer_text(const input::LayerRead& layer) {
+    std::string text = layer.name + " of " + layer.dataset + ": ";
+    text += std::to_string(layer.features) + (layer.features == 1 ? " feature" : " features");
+    if (!layer.system.empty()) {
+        text += ", coordinate system " + layer.system;
+    }
+    return text;
+}
+
 /// Ways of sources with a judged side, worst verdict first, then smallest margin, then by name.
 std::vector<base::RootId> worst_circuits(const Results& r) {
     std::vector<std::tuple<Verdict, double, std::size_t>> keys;
