@@ -9,9 +9,9 @@
 namespace loopwalk::output {
 namespace {
 
-using assess::Judge;
-using assess::Verdict;
 using base::AssetLayer;
+using protection::Judge;
+using protection::Verdict;
 
 /// A cable with what its sections have in common, or the worst of them.
 struct CableView {
@@ -155,8 +155,9 @@ constexpr std::array kCableFields = {
     Field<CableView>{"lw_clear_s", kReal, [](Cell c, const CableView& v) { c.set(v.clear); }},
     Field<CableView>{"lw_cover", kText, [](Cell c, const CableView& v) { c.set(v.cover); }},
     Field<CableView>{"lw_current_a", kReal, [](Cell c, const CableView& v) { c.set(v.current); }},
-    Field<CableView>{"lw_verdict", kText,
-                     [](Cell c, const CableView& v) { c.set(assess::verdict_name(v.verdict)); }},
+    Field<CableView>{
+        "lw_verdict", kText,
+        [](Cell c, const CableView& v) { c.set(protection::verdict_name(v.verdict)); }},
     Field<CableView>{"lw_why", kText, [](Cell c, const CableView& v) { c.set(v.why); }},
 };
 // clang-format on
@@ -164,10 +165,10 @@ constexpr std::array kCableFields = {
 struct SupplyView {
     const Writer& w;
     base::SupplyId id;
-    const assess::SupplySummary& sum;
+    const checks::SupplySummary& sum;
 };
 
-std::string supply_why(const assess::SupplySummary& sum) {
+std::string supply_why(const checks::SupplySummary& sum) {
     switch (sum.verdict) {
     case Verdict::fails:
         return "at least one of its ways or their fuses is predicted not to meet its limit";
@@ -199,7 +200,7 @@ constexpr std::array kSupplyFields = {
                       }},
     Field<SupplyView>{
         "lw_verdict", kText,
-        [](Cell c, const SupplyView& v) { c.set(assess::verdict_name(v.sum.verdict)); }},
+        [](Cell c, const SupplyView& v) { c.set(protection::verdict_name(v.sum.verdict)); }},
     Field<SupplyView>{"lw_why", kText,
                       [](Cell c, const SupplyView& v) { c.set(supply_why(v.sum)); }},
 };

@@ -9,14 +9,14 @@
 namespace loopwalk::output {
 namespace {
 
-using assess::Verdict;
+using protection::Verdict;
 
 struct CircuitView {
     const Writer& w;
     base::RootId id;
     const network::Way& way;
-    const assess::RootFigures& figures;
-    const assess::RootSummary& sum;
+    const figures::RootFigures& figures;
+    const checks::RootSummary& sum;
 };
 
 const model::FuseRecord* fuse_of(const CircuitView& v) {
@@ -112,7 +112,7 @@ constexpr std::array kCircuitFields = {
                        [](Cell c, const CircuitView& v) { c.set(std::int64_t{v.figures.loops}); }},
     Field<CircuitView>{
         "verdict", kText,
-        [](Cell c, const CircuitView& v) { c.set(assess::verdict_name(v.sum.verdict)); }},
+        [](Cell c, const CircuitView& v) { c.set(protection::verdict_name(v.sum.verdict)); }},
     Field<CircuitView>{
         "why", kText,
         [](Cell c, const CircuitView& v) { c.set(std::string_view(circuit_why(v))); }},
@@ -123,7 +123,7 @@ struct CoverView {
     const Writer& w;
     base::DeviceId id;
     const network::Device& device;
-    const assess::DeviceSummary& sum;
+    const checks::DeviceSummary& sum;
 };
 
 std::string_view device_kind(network::DeviceKind kind) {
@@ -160,7 +160,7 @@ constexpr std::array kCoverFields = {
                      [](Cell c, const CoverView& v) { c.set(std::int64_t{v.sum.columns}); }},
     Field<CoverView>{
         "verdict", kText,
-        [](Cell c, const CoverView& v) { c.set(assess::verdict_name(v.sum.verdict)); }},
+        [](Cell c, const CoverView& v) { c.set(protection::verdict_name(v.sum.verdict)); }},
 };
 // clang-format on
 

@@ -8,9 +8,9 @@
 namespace loopwalk::output {
 namespace {
 
-using assess::FeedKind;
-using assess::Verdict;
 using base::Finding;
+using protection::FeedKind;
+using protection::Verdict;
 using Json = nlohmann::ordered_json;
 
 Json column_counts(const Results& r) {
@@ -38,10 +38,10 @@ Json column_counts(const Results& r) {
 }
 
 Json circuits(const Results& r) {
-    const assess::Explainer explain(r.layers(), r.catalogue, r.network, r.trace, r.figures);
+    const checks::Explainer explain(r.layers(), r.catalogue, r.network, r.trace, r.figures);
     Json all = Json::array();
     for (const base::RootId id : worst_circuits(r)) {
-        const assess::RootSummary& root = r.review.roots[id.index()];
+        const checks::RootSummary& root = r.review.roots[id.index()];
         const auto& margin = root.worst_side.margin;
         all.push_back({{"supply_id", explain.supply_name(id)},
                        {"way", explain.way_name(id)},
@@ -80,7 +80,7 @@ Json fix_first(const Results& r) {
 
 Json survey(const Results& r) {
     Json rows = Json::array();
-    for (const assess::SurveyRow* row : survey_first(r)) {
+    for (const survey::SurveyRow* row : survey_first(r)) {
         rows.push_back({{"asset_layer", base::layer_name(row->layer)},
                         {"asset_id", row->asset_id},
                         {"attribute", row->attribute},

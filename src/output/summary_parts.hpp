@@ -38,6 +38,6 @@ struct Urgent {
 [[nodiscard]] std::vector<Urgent> urgent_findings(const Results& r);
 
 /// The first kFirstSurveys missing attributes that settle a verdict.
-[[nodiscard]] std::vector<const assess::SurveyRow*> survey_first(const Results& r);
+[[nodiscard]] std::vector<const survey::SurveyRow*> survey_first(const Results& r);
 
 } // namespace loopwalk::output

@@ -58,7 +58,7 @@ void write_cautions(Context& c) {
     c.page.add(Bullets{output::cautions()});
 }
 
-Page explain(const output::Results& results, assess::Judge& judge, Asset asset) {
+Page explain(const output::Results& results, protection::Judge& judge, Asset asset) {
     Context context(results, judge);
     switch (asset.layer) {
     case base::AssetLayer::columns:

@@ -4,11 +4,11 @@
 namespace loopwalk::report {
 namespace {
 
-using assess::Complex;
-using assess::Conductors;
-using assess::EarthPathState;
-using assess::Presence;
-using assess::Source;
+using impedance::Complex;
+using impedance::Conductors;
+using impedance::EarthPathState;
+using impedance::Presence;
+using impedance::Source;
 
 /// The current of one loop, kA: the source at the angle, 0 or 90 degrees, that gives most.
 Term loop_current(const Context& c, WorkingLines& lines, const std::string& name,

@@ -19,7 +19,7 @@ std::string device_text(const Context& c, base::DeviceId id) {
 }
 
 std::string device_names(const Context& c, SectionId id) {
-    const auto devices = assess::devices_of(c.results.figures, id);
+    const auto devices = figures::devices_of(c.results.figures, id);
     return devices.empty() ? "-" : c.explain.device_names(devices);
 }
 

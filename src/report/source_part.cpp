@@ -7,7 +7,7 @@
 namespace loopwalk::report {
 namespace {
 
-using assess::Source;
+using impedance::Source;
 using model::Basis;
 using model::basis_name;
 using model::Supply;

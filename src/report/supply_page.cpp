@@ -5,9 +5,9 @@
 namespace loopwalk::report {
 namespace {
 
-using assess::Verdict;
 using base::RootId;
 using base::SupplyId;
+using protection::Verdict;
 
 /// Roots that are ways of the supply; none at a section pillar.
 std::vector<RootId> roots_of(const Context& c, SupplyId id) {
@@ -27,8 +27,8 @@ std::string amperes(const base::Maybe<base::Ampere>& current) {
 
 void add_way(const Context& c, Table& table, RootId root) {
     const network::Way& way = c.net().ways[c.net().roots[root.index()].way.index()];
-    const assess::RootFigures& figures = c.results.figures.roots[root.index()];
-    const assess::RootSummary& summary = c.results.review.roots[root.index()];
+    const figures::RootFigures& figures = c.results.figures.roots[root.index()];
+    const checks::RootSummary& summary = c.results.review.roots[root.index()];
     table.rows.push_back(
         {c.text(way.name),
          way.device.is_valid() ? c.explain.fuse_text(c.net().devices[way.device.index()].fuse)
@@ -39,7 +39,7 @@ void add_way(const Context& c, Table& table, RootId root) {
          summary.worst.is_valid() ? c.text(c.layers().columns[summary.worst.index()].id) : "-",
          summary.worst_side.margin.has_value() ? written((*summary.worst_side.margin).value())
                                                : "-",
-         std::string(assess::verdict_name(summary.verdict))});
+         std::string(protection::verdict_name(summary.verdict))});
 }
 
 void write_ways(Context& c, const std::vector<RootId>& roots) {
@@ -69,8 +69,8 @@ void write_ways(Context& c, const std::vector<RootId>& roots) {
 }
 
 /// The largest current at the terminals; none worked where mains lie before them.
-std::optional<Term> write_current(Context& c, const assess::Source& source) {
-    const base::Ohm least = assess::least_at_terminals(source);
+std::optional<Term> write_current(Context& c, const impedance::Source& source) {
+    const base::Ohm least = impedance::least_at_terminals(source);
     const base::Ohm m = source.is_three_phase && source.strongest_phase < source.strongest
                             ? source.strongest_phase
                             : source.strongest;
@@ -90,7 +90,7 @@ std::optional<Term> write_current(Context& c, const assess::Source& source) {
 
 /// Breaking capacity of each way's device against the current at the terminals.
 void write_breaking(Context& c, SupplyId id, const std::vector<RootId>& roots) {
-    const assess::Source& source = c.results.figures.sources[id.index()];
+    const impedance::Source& source = c.results.figures.sources[id.index()];
     c.page.heading("Breaking capacity of its devices");
     const std::optional<Term> current = write_current(c, source);
     std::vector<std::string> items;

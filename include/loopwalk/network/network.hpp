@@ -112,7 +112,7 @@ struct Network {
                                     base::FindingSink& findings);
 
 /// Length used for a section: its share of the laid length where recorded (then exact), else of the
-/// drawn length, which then is a lower bound (see assess). Metres.
+/// drawn length, which then is a lower bound (solution/path.hpp). Metres.
 [[nodiscard]] base::Metre section_length(const model::Layers& layers, const Section& section);
 
 } // namespace loopwalk::network
