@@ -20,10 +20,10 @@ base::Finding section_finding(const ReviewInput& input, const Explainer& explain
                               base::SectionId id, base::Rule rule, base::Severity severity) {
     const network::Section& section = input.network.snapped.sections[id.index()];
     base::Finding f = cable_finding(input, section.cable, rule, severity);
-    const base::RootId root = input.figures.sections[id.index()].root;
-    if (root.is_valid()) {
-        f.supply_id = explain.supply_name(root);
-        f.way = explain.way_name(root);
+    const base::InfeedId infeed = input.figures.sections[id.index()].infeed;
+    if (infeed.is_valid()) {
+        f.supply_id = explain.supply_name(infeed);
+        f.way = explain.way_name(infeed);
     }
     return f;
 }

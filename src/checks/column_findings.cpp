@@ -47,9 +47,9 @@ Finding ColumnFindings::finding(Rule rule, Severity severity, ColumnId id) const
     f.layer = base::AssetLayer::columns;
     f.asset_id = m_in.layers.id_text(column.id);
     f.place = column.has_place ? std::optional(column.place) : std::nullopt;
-    if (figures.root.is_valid()) {
-        f.supply_id = m_explain.supply_name(figures.root);
-        f.way = m_explain.way_name(figures.root);
+    if (figures.infeed.is_valid()) {
+        f.supply_id = m_explain.supply_name(figures.infeed);
+        f.way = m_explain.way_name(figures.infeed);
     }
     return f;
 }

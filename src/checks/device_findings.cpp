@@ -68,8 +68,12 @@ void DeviceReporter::overload(DeviceId id) {
 }
 
 std::string DeviceReporter::settles(const Judge::Breaking& breaking) const {
-    return " It would be settled by the fuse's type and rating and by pscc_ka of " +
-           m_in.layers.id_text(m_in.layers.supplies[breaking.supply.index()].id) + ".";
+    std::string text = " It would be settled by the fuse's type and rating";
+    if (breaking.supply.has_value()) {
+        text += " and by pscc_ka of " +
+                m_in.layers.id_text(m_in.layers.supplies[breaking.supply->index()].id);
+    }
+    return text + ".";
 }
 
 void DeviceReporter::breaking(DeviceId id) {
@@ -121,8 +125,8 @@ base::Finding device_finding(const ReviewInput& input, const Explainer& explain,
     f.place = is_joint ? input.layers.joints[device.owner].place
                        : input.layers.columns[device.owner].place;
     if (const DevicePlace& place = judge.place(id); place.is_reached) {
-        f.supply_id = explain.supply_name(place.root);
-        f.way = explain.way_name(place.root);
+        f.supply_id = explain.supply_name(place.infeed);
+        f.way = explain.way_name(place.infeed);
     }
     return f;
 }

@@ -83,9 +83,9 @@ class DiscriminationReporter {
 
     void look_at_column(ColumnId id);
     void look_at_device(DeviceId id);
-    void compare(const Lower& lower, DeviceId first_above, base::RootId root, Case& worst);
+    void compare(const Lower& lower, DeviceId first_above, base::InfeedId infeed, Case& worst);
     static void compare(const Lower& lower, const Upper& upper, Case& worst);
-    [[nodiscard]] Upper fuse_of_supply(base::RootId root);
+    [[nodiscard]] Upper fuse_of_supply(base::InfeedId infeed);
     void keep(const Case& found);
     void report(const Case& found);
     [[nodiscard]] std::string settles(const Case& found) const;
@@ -100,12 +100,12 @@ class DiscriminationReporter {
 };
 
 /// A supply's own fuse stands before the ways that have one themselves.
-Upper DiscriminationReporter::fuse_of_supply(base::RootId root) {
-    const WayId way_id = m_in.network.roots[root.index()].way;
-    if (!way_id.is_valid()) {
+Upper DiscriminationReporter::fuse_of_supply(base::InfeedId infeed) {
+    const auto way_id = m_in.network.way_of(infeed);
+    if (!way_id.has_value()) {
         return {};
     }
-    const network::Way& way = m_in.network.ways[way_id.index()];
+    const network::Way& way = m_in.network.ways[way_id->index()];
     const FuseRecord& fuse = m_in.layers.supplies[way.supply.index()].fuse;
     const bool is_of_row =
         way.row.is_valid() && m_in.layers.ways[way.row.index()].fuse.word != FuseRecord::Word::none;
@@ -127,14 +127,14 @@ void DiscriminationReporter::compare(const Lower& lower, const Upper& upper, Cas
     }
 }
 
-void DiscriminationReporter::compare(const Lower& lower, DeviceId first_above, base::RootId root,
-                                     Case& worst) {
+void DiscriminationReporter::compare(const Lower& lower, DeviceId first_above,
+                                     base::InfeedId infeed, Case& worst) {
     for (DeviceId above = first_above; above.is_valid(); above = m_judge.place(above).upstream) {
         compare(lower,
                 {above, {}, &m_in.network.devices[above.index()].fuse, &m_judge.choices(above)},
                 worst);
     }
-    if (const Upper supply = fuse_of_supply(root); supply.fuse != nullptr) {
+    if (const Upper supply = fuse_of_supply(infeed); supply.fuse != nullptr) {
         compare(lower, supply, worst);
     }
 }
@@ -148,7 +148,7 @@ void DiscriminationReporter::look_at_column(ColumnId id) {
     Case worst;
     const auto consider = [&](const FuseRecord& fuse, AssetLayer layer) {
         if (fuse.word != FuseRecord::Word::none && fuse.rating.has_value()) {
-            compare({id, {}, &fuse, &m_judge.choices(fuse, layer)}, figures.device, figures.root,
+            compare({id, {}, &fuse, &m_judge.choices(fuse, layer)}, figures.device, figures.infeed,
                     worst);
         }
     };
@@ -169,7 +169,7 @@ void DiscriminationReporter::look_at_device(DeviceId id) {
         return;
     }
     Case worst;
-    compare({{}, id, &device.fuse, &m_judge.choices(id)}, place.upstream, place.root, worst);
+    compare({{}, id, &device.fuse, &m_judge.choices(id)}, place.upstream, place.infeed, worst);
     keep(worst);
 }
 
@@ -219,12 +219,12 @@ void DiscriminationReporter::report(const Case& found) {
     const bool is_column = found.lower.column.is_valid();
     if (is_column) {
         const model::Column& column = m_in.layers.columns[found.lower.column.index()];
-        const base::RootId root = m_in.figures.columns[found.lower.column.index()].root;
+        const base::InfeedId infeed = m_in.figures.columns[found.lower.column.index()].infeed;
         f.layer = AssetLayer::columns;
         f.asset_id = m_in.layers.id_text(column.id);
         f.place = column.place;
-        f.supply_id = m_explain.supply_name(root);
-        f.way = m_explain.way_name(root);
+        f.supply_id = m_explain.supply_name(infeed);
+        f.way = m_explain.way_name(infeed);
     } else {
         f = device_finding(m_in, m_explain, m_judge, found.lower.device);
     }

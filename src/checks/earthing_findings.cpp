@@ -53,7 +53,6 @@ class EarthingReporter {
     };
 
     [[nodiscard]] Finding finding(Rule rule, Severity severity, ColumnId id) const;
-    [[nodiscard]] Earthing earthing_of(ColumnId id) const;
     void charger(ColumnId id);
     void note_rcd(ColumnId id);
     void note_joined(ColumnId id);
@@ -72,30 +71,18 @@ class EarthingReporter {
 
 Finding EarthingReporter::finding(Rule rule, Severity severity, ColumnId id) const {
     const model::Column& column = m_in.layers.columns[id.index()];
-    const base::RootId root = m_in.figures.columns[id.index()].root;
+    const base::InfeedId infeed = m_in.figures.columns[id.index()].infeed;
     Finding f;
     f.rule = rule;
     f.severity = severity;
     f.layer = base::AssetLayer::columns;
     f.asset_id = m_in.layers.id_text(column.id);
     f.place = column.has_place ? std::optional(column.place) : std::nullopt;
-    if (root.is_valid()) {
-        f.supply_id = m_explain.supply_name(root);
-        f.way = m_explain.way_name(root);
+    if (infeed.is_valid()) {
+        f.supply_id = m_explain.supply_name(infeed);
+        f.way = m_explain.way_name(infeed);
     }
     return f;
-}
-
-/// The column's own where recorded, else that of the supply it is traced to.
-Earthing EarthingReporter::earthing_of(ColumnId id) const {
-    const Earthing own = m_in.layers.columns[id.index()].earthing;
-    const base::RootId root = m_in.figures.columns[id.index()].root;
-    if (own != Earthing::unknown || !root.is_valid() ||
-        !m_in.network.roots[root.index()].way.is_valid()) {
-        return own;
-    }
-    const WayId way = m_in.network.roots[root.index()].way;
-    return m_in.layers.supplies[m_in.network.ways[way.index()].supply.index()].earthing;
 }
 
 void EarthingReporter::charger(ColumnId id) {
@@ -103,7 +90,7 @@ void EarthingReporter::charger(ColumnId id) {
     for (const std::uint32_t row : m_judge.loads().rows(id)) {
         has_charger = has_charger || is_charger(m_in.layers.text.view(m_in.layers.loads[row].use));
     }
-    const Earthing earthing = earthing_of(id);
+    const Earthing earthing = figures::earthing_of(m_in.layers, m_in.network, m_in.figures, id);
     if (!has_charger || (earthing != Earthing::tn_c_s && earthing != Earthing::unknown)) {
         return;
     }

@@ -97,11 +97,8 @@ Beyond LossReporter::own(VertexId v) const {
 
 /// Children come after their parents in the trace: from the back, subtrees are complete.
 void LossReporter::walk(const trace::Component& component) {
-    const network::Root& root = m_in.network.roots[m_in.trace.roots_of(component)[0].index()];
-    const Source* source =
-        root.way.is_valid()
-            ? &m_in.figures.sources[m_in.network.ways[root.way.index()].supply.index()]
-            : nullptr;
+    const InfeedId infeed = m_in.trace.infeeds_of(component)[0];
+    const Source* source = m_in.figures.source_of(m_in.network, infeed);
     m_combined = {};
     m_separate = {};
     const auto vertices = m_in.trace.vertices(component);

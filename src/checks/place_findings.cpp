@@ -18,18 +18,6 @@ std::string earthing_text(Earthing earthing) {
     return std::string(earthing == Earthing::unknown ? "unknown" : earthing_name(earthing));
 }
 
-/// A column's own earthing where recorded, else that of the supply it is traced to.
-Earthing earthing_of(const ReviewInput& in, std::size_t column) {
-    const model::Column& c = in.layers.columns[column];
-    const base::RootId root = in.figures.columns[column].root;
-    if (c.earthing != Earthing::unknown || !root.is_valid() ||
-        !in.network.roots[root.index()].way.is_valid()) {
-        return c.earthing;
-    }
-    const WayId way = in.network.roots[root.index()].way;
-    return in.layers.supplies[in.network.ways[way.index()].supply.index()].earthing;
-}
-
 void report_label(const ReviewInput& in, base::CableId id, base::FindingSink& findings) {
     const model::Cable& cable = in.layers.cables[id.index()];
     const auto& sections = in.network.snapped.first_section;
@@ -86,7 +74,8 @@ void report_earths(const ReviewInput& input, base::FindingSink& findings) {
     std::vector<base::Box> boxes;
     for (std::uint32_t c = 0; c < input.layers.columns.size(); ++c) {
         const model::Column& column = input.layers.columns[c];
-        const Earthing e = earthing_of(input, c);
+        const Earthing e =
+            figures::earthing_of(input.layers, input.network, input.figures, ColumnId(c));
         if (column.has_place && model::conducts(column.status) && e != Earthing::unknown) {
             columns.push_back(c);
             earthing.push_back(e);

@@ -79,24 +79,24 @@ class RatingReporter {
     Judge& m_judge;
     base::FindingSink& m_findings;
     Explainer m_explain;
-    std::vector<std::uint8_t> m_plugged_in; ///< by root: holds a load that a person plugs in
+    std::vector<std::uint8_t> m_plugged_in; ///< by infeed: holds a load that a person plugs in
     std::vector<std::uint8_t> m_overheated; ///< by device: not all it protects surely survives
     std::vector<HeatCheck> m_problems;
     std::map<DeviceId, Worst> m_worst;
-    std::map<base::RootId, WorstNeutral> m_worst_neutral;
+    std::map<base::InfeedId, WorstNeutral> m_worst_neutral;
 };
 
 void RatingReporter::mark_plugged_in() {
-    m_plugged_in.resize(m_in.network.roots.size());
+    m_plugged_in.resize(m_in.network.infeeds.size());
     if (m_in.layers.loads.empty()) {
         return;
     }
     for (std::size_t c = 0; c < m_in.layers.columns.size(); ++c) {
-        const base::RootId root = m_in.figures.columns[c].root;
+        const base::InfeedId infeed = m_in.figures.columns[c].infeed;
         for (const std::uint32_t row : m_judge.loads().rows(ColumnId(c))) {
-            if (root.is_valid() &&
+            if (infeed.is_valid() &&
                 is_hand_held_use(m_in.layers.text.view(m_in.layers.loads[row].use))) {
-                m_plugged_in[root.index()] = 1;
+                m_plugged_in[infeed.index()] = 1;
             }
         }
     }
@@ -139,7 +139,7 @@ bool RatingReporter::cannot_overload(SectionId id) {
     const SectionFigures& figures = m_in.figures.sections[id.index()];
     const auto ampacity = m_judge.ampacity(id).low;
     const auto neutral = m_in.figures.neutral_currents.find(id);
-    return m_plugged_in[figures.root.index()] == 0 && figures.current.has_value() &&
+    return m_plugged_in[figures.infeed.index()] == 0 && figures.current.has_value() &&
            *figures.current <= *ampacity &&
            (neutral == m_in.figures.neutral_currents.end() || neutral->second.high <= *ampacity) &&
            m_overheated[figures.device.index()] == 0;
@@ -193,7 +193,8 @@ void RatingReporter::look_at_neutral(SectionId id) {
     }
     const NeutralCurrent& current = found->second;
     const bool is_sure = current.is_exact && current.high > *high;
-    const auto [at, is_first] = m_worst_neutral.try_emplace(m_in.figures.sections[id.index()].root);
+    const auto [at, is_first] =
+        m_worst_neutral.try_emplace(m_in.figures.sections[id.index()].infeed);
     WorstNeutral& worst = at->second;
     if (is_first || current.high / *low > worst.current / worst.ampacity) {
         worst.section = id;
@@ -205,7 +206,7 @@ void RatingReporter::look_at_neutral(SectionId id) {
 }
 
 void RatingReporter::report_neutrals() {
-    for (const auto& [root, worst] : m_worst_neutral) {
+    for (const auto& [infeed, worst] : m_worst_neutral) {
         Finding f = section_finding(m_in, m_explain, worst.section, Rule::cable_unprotected,
                                     worst.is_sure ? Severity::fail : Severity::warning);
         f.value = worst.current.value();

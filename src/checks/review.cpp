@@ -45,7 +45,7 @@ class Reviewer {
   public:
     Reviewer(const ReviewInput& input, Judge& judge, base::FindingSink& findings)
         : m_in(input), m_judge(judge), m_findings(findings), m_columns(input, judge, findings) {
-        m_review.roots.resize(input.network.roots.size());
+        m_review.infeeds.resize(input.network.infeeds.size());
         m_review.devices.resize(input.network.devices.size());
         m_review.supplies.resize(input.layers.supplies.size());
     }
@@ -73,10 +73,10 @@ class Reviewer {
 
   private:
     void look_at(ColumnId id);
-    void add_to_root(RootSummary& root, ColumnId id, const Judgement& judgement);
+    void add_to_infeed(InfeedSummary& infeed, ColumnId id, const Judgement& judgement);
     void count_column(DeviceId device);
-    static void note_worst(RootSummary& root, ColumnId id, const Side& side);
-    void note_volt_drop(RootSummary& root, ColumnId id);
+    static void note_worst(InfeedSummary& infeed, ColumnId id, const Side& side);
+    void note_volt_drop(InfeedSummary& infeed, ColumnId id);
     void sum_sections();
     static void add_cover(DeviceSummary& device, Judge::Cover cover, double metres);
     void sum_supplies();
@@ -108,13 +108,13 @@ void Reviewer::look_at(ColumnId id) {
     }
     m_columns.report(id, judgement);
     const ColumnFigures& figures = m_in.figures.columns[id.index()];
-    if (!figures.root.is_valid()) {
+    if (!figures.infeed.is_valid()) {
         return;
     }
     const base::ComponentId of = m_in.trace.component_of[figures.vertex.index()];
     const trace::Component& component = m_in.trace.components[of.index()];
-    for (const RootId root : m_in.trace.roots_of(component)) { // joined ways feed it together
-        add_to_root(m_review.roots[root.index()], id, judgement);
+    for (const InfeedId infeed : m_in.trace.infeeds_of(component)) { // joined ways feed it together
+        add_to_infeed(m_review.infeeds[infeed.index()], id, judgement);
     }
     if (figures.is_multi_fed) {
         for (const DeviceId device : m_in.figures.feeds[m_in.figures.fed.at(id).feed]->devices()) {
@@ -131,68 +131,69 @@ void Reviewer::count_column(DeviceId device) {
     }
 }
 
-void Reviewer::add_to_root(RootSummary& root, ColumnId id, const Judgement& judgement) {
+void Reviewer::add_to_infeed(InfeedSummary& infeed, ColumnId id, const Judgement& judgement) {
     const ColumnFigures& figures = m_in.figures.columns[id.index()];
     const bool computed = has_figures(figures.state);
     const Verdict in = computed ? judgement.in.verdict : judgement.overall;
-    root.meets += in == Verdict::meets ? 1U : 0U;
-    root.undecided += in == Verdict::undecided ? 1U : 0U;
-    root.fails += in == Verdict::fails ? 1U : 0U;
-    root.not_ours += in == Verdict::not_ours ? 1U : 0U;
+    infeed.meets += in == Verdict::meets ? 1U : 0U;
+    infeed.undecided += in == Verdict::undecided ? 1U : 0U;
+    infeed.fails += in == Verdict::fails ? 1U : 0U;
+    infeed.not_ours += in == Verdict::not_ours ? 1U : 0U;
     if (!computed) {
-        root.verdict = worse(root.verdict, in);
+        infeed.verdict = worse(infeed.verdict, in);
         return;
     }
-    note_worst(root, id, judgement.in);
-    note_volt_drop(root, id);
+    note_worst(infeed, id, judgement.in);
+    note_volt_drop(infeed, id);
     const auto& run = figures.run;
-    if (in == Verdict::fails && (!root.fails_from.is_valid() || run < root.fails_from_run)) {
-        root.fails_from = id;
-        root.fails_from_run = run;
+    if (in == Verdict::fails && (!infeed.fails_from.is_valid() || run < infeed.fails_from_run)) {
+        infeed.fails_from = id;
+        infeed.fails_from_run = run;
     }
     const Maybe<Number>& margin = judgement.in.margin;
     if (in == Verdict::meets && margin.has_value() && (*margin).value() < m_in.rules.thin_margin) {
-        ++root.thin;
-        if (!root.thin_at.is_valid() || is_smaller(margin, root.thin_margin)) {
-            root.thin_at = id;
-            root.thin_margin = margin;
+        ++infeed.thin;
+        if (!infeed.thin_at.is_valid() || is_smaller(margin, infeed.thin_margin)) {
+            infeed.thin_at = id;
+            infeed.thin_margin = margin;
         }
     }
 }
 
-void Reviewer::note_worst(RootSummary& root, ColumnId id, const Side& side) {
-    const bool is_worse_verdict = side.verdict < root.worst_side.verdict;
-    const bool is_first = !root.worst.is_valid();
-    const bool is_same_verdict = side.verdict == root.worst_side.verdict;
+void Reviewer::note_worst(InfeedSummary& infeed, ColumnId id, const Side& side) {
+    const bool is_worse_verdict = side.verdict < infeed.worst_side.verdict;
+    const bool is_first = !infeed.worst.is_valid();
+    const bool is_same_verdict = side.verdict == infeed.worst_side.verdict;
     if (is_first || is_worse_verdict ||
-        (is_same_verdict && is_smaller(side.margin, root.worst_side.margin))) {
-        root.worst = id;
-        root.worst_side = side;
+        (is_same_verdict && is_smaller(side.margin, infeed.worst_side.margin))) {
+        infeed.worst = id;
+        infeed.worst_side = side;
     }
-    root.verdict = worse(root.verdict, side.verdict);
+    infeed.verdict = worse(infeed.verdict, side.verdict);
 
-    if (!root.slowest.is_valid() || side.predicted < root.slowest_side.verdict) {
-        root.slow = 0;
-    } else if (side.predicted > root.slowest_side.verdict) {
+    if (!infeed.slowest.is_valid() || side.predicted < infeed.slowest_side.verdict) {
+        infeed.slow = 0;
+    } else if (side.predicted > infeed.slowest_side.verdict) {
         return;
-    } else if (!is_smaller(side.margin, root.slowest_side.margin)) {
-        ++root.slow;
+    } else if (!is_smaller(side.margin, infeed.slowest_side.margin)) {
+        ++infeed.slow;
         return;
     }
-    ++root.slow;
-    root.slowest = id;
-    root.slowest_side = side;
-    root.slowest_side.verdict = side.predicted;
-    root.slowest_side.reason = side.predicted_reason;
+    ++infeed.slow;
+    infeed.slowest = id;
+    infeed.slowest_side = side;
+    infeed.slowest_side.verdict = side.predicted;
+    infeed.slowest_side.reason = side.predicted_reason;
 }
 
-void Reviewer::note_volt_drop(RootSummary& root, ColumnId id) {
+void Reviewer::note_volt_drop(InfeedSummary& infeed, ColumnId id) {
     const ColumnFigures& figures = m_in.figures.columns[id.index()];
     const Maybe<Number>& high = figures.vdrop_high_pct;
-    if (high.has_value() && (!root.vdrop_high_pct.has_value() || *high > *root.vdrop_high_pct)) {
-        root.vdrop_high_pct = high;
-        root.vdrop_low_pct = figures.vdrop_low_pct;
-        root.vdrop_at = id;
+    if (high.has_value() &&
+        (!infeed.vdrop_high_pct.has_value() || *high > *infeed.vdrop_high_pct)) {
+        infeed.vdrop_high_pct = high;
+        infeed.vdrop_low_pct = figures.vdrop_low_pct;
+        infeed.vdrop_at = id;
     }
 }
 
@@ -220,12 +221,11 @@ void Reviewer::sum_sections() {
             device.current = figures.current;
         }
     }
-    for (std::size_t r = 0; r < m_in.network.roots.size(); ++r) {
-        const WayId way = m_in.network.roots[r].way;
-        const DeviceId device = way.is_valid() ? m_in.network.ways[way.index()].device : DeviceId{};
+    for (std::size_t r = 0; r < m_in.network.infeeds.size(); ++r) {
+        const DeviceId device = m_in.network.device_of(InfeedId(r));
         if (device.is_valid()) {
-            m_review.devices[device.index()].current = m_in.figures.roots[r].design_high;
-            m_review.devices[device.index()].current_low = m_in.figures.roots[r].design_low;
+            m_review.devices[device.index()].current = m_in.figures.infeeds[r].design_high;
+            m_review.devices[device.index()].current_low = m_in.figures.infeeds[r].design_low;
         }
     }
 }
@@ -253,17 +253,16 @@ void Reviewer::add_cover(DeviceSummary& device, Judge::Cover cover, double metre
 void Reviewer::sum_supplies() {
     for (const trace::Component& component : m_in.trace.components) {
         std::set<base::SupplyId> told;
-        for (const RootId r : m_in.trace.roots_of(component)) {
-            const WayId way = m_in.network.roots[r.index()].way;
-            if (!way.is_valid()) {
+        for (const InfeedId r : m_in.trace.infeeds_of(component)) {
+            const auto id = m_in.network.supply_of(r);
+            if (!id.has_value()) {
                 continue;
             }
-            const base::SupplyId id = m_in.network.ways[way.index()].supply;
-            SupplySummary& supply = m_review.supplies[id.index()];
-            supply.verdict = worse(supply.verdict, m_review.roots[r.index()].verdict);
-            if (told.insert(id).second) {
-                supply.columns += m_in.figures.roots[r.index()].columns;
-                supply.load += m_in.figures.roots[r.index()].load;
+            SupplySummary& supply = m_review.supplies[id->index()];
+            supply.verdict = worse(supply.verdict, m_review.infeeds[r.index()].verdict);
+            if (told.insert(*id).second) {
+                supply.columns += m_in.figures.infeeds[r.index()].columns;
+                supply.load += m_in.figures.infeeds[r.index()].load;
             }
         }
     }

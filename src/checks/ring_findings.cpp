@@ -58,7 +58,7 @@ class RingReporter {
         }
         for (std::size_t c = 0; c < m_in.trace.components.size(); ++c) {
             const trace::Component& component = m_in.trace.components[c];
-            if (component.loops > 0 && component.root_count > 0) {
+            if (component.loops > 0 && component.infeed_count > 0) {
                 report(component, base::ComponentId(c));
             }
         }
@@ -70,8 +70,9 @@ class RingReporter {
     [[nodiscard]] std::optional<Circle> lay_out(const trace::Component& component,
                                                 std::uint32_t block) const;
     void add_stubs(Circle& circle, const trace::Component& component) const;
-    [[nodiscard]] std::optional<OpenPoint> best(const Circle& circle, RootId first, RootId last);
-    [[nodiscard]] Maybe<Ohm> limit_at(RootId root, const Circle& circle);
+    [[nodiscard]] std::optional<OpenPoint> best(const Circle& circle, InfeedId first,
+                                                InfeedId last);
+    [[nodiscard]] Maybe<Ohm> limit_at(InfeedId infeed, const Circle& circle);
     [[nodiscard]] std::string place_name(VertexId v) const;
 
     const ReviewInput& m_in;
@@ -83,18 +84,17 @@ class RingReporter {
 
 void RingReporter::report(const trace::Component& component, base::ComponentId id) {
     const std::string advice = fix(component, id);
-    for (const RootId r : m_in.trace.roots_of(component)) {
-        const network::Root& root = m_in.network.roots[r.index()];
-        if (!root.way.is_valid()) {
+    for (const InfeedId r : m_in.trace.infeeds_of(component)) {
+        const auto supply = m_in.network.supply_of(r);
+        if (!supply.has_value()) {
             continue;
         }
-        const network::Way& way = m_in.network.ways[root.way.index()];
         Finding f;
         f.rule = Rule::ring;
         f.severity = Severity::warning;
         f.layer = base::AssetLayer::supplies;
         f.asset_id = f.supply_id = m_explain.supply_name(r);
-        f.place = m_in.layers.supplies[way.supply.index()].place;
+        f.place = m_in.layers.supplies[supply->index()].place;
         f.way = m_explain.way_name(r);
         f.value = component.loops;
         f.unit = "loops";
@@ -115,12 +115,12 @@ std::string RingReporter::fix(const trace::Component& component, base::Component
         return find;
     }
     const auto circle = lay_out(component, blocks->second[0]);
-    const auto roots = m_in.trace.roots_of(component);
+    const auto infeeds = m_in.trace.infeeds_of(component);
     if (!circle.has_value()) {
         return find;
     }
-    const RootId last = roots.size() == 2 ? roots[1] : roots[0];
-    const auto open = best(*circle, roots[0], last);
+    const InfeedId last = infeeds.size() == 2 ? infeeds[1] : infeeds[0];
+    const auto open = best(*circle, infeeds[0], last);
     if (!open.has_value()) {
         return find;
     }
@@ -140,14 +140,14 @@ std::string RingReporter::place_name(VertexId v) const {
 /// pillar stand in the loop.
 std::optional<Circle> RingReporter::lay_out(const trace::Component& component,
                                             std::uint32_t block) const {
-    const auto roots = m_in.trace.roots_of(component);
+    const auto infeeds = m_in.trace.infeeds_of(component);
     std::vector<SectionId> left = m_in.figures.blocks[block];
-    VertexId start = m_in.network.roots[roots[0].index()].vertex;
-    VertexId end = m_in.network.roots[roots[roots.size() - 1].index()].vertex;
-    if (roots.size() > 2) {
+    VertexId start = m_in.network.infeeds[infeeds[0].index()].vertex;
+    VertexId end = m_in.network.infeeds[infeeds[infeeds.size() - 1].index()].vertex;
+    if (infeeds.size() > 2) {
         return std::nullopt;
     }
-    if (roots.size() == 1) {
+    if (infeeds.size() == 1) {
         start = end = m_in.figures.block_gate[block];
     }
     Circle circle;
@@ -199,12 +199,10 @@ void RingReporter::add_stubs(Circle& circle, const trace::Component& component) 
 
 /// Loop that the device of a way demands for the way's limit; with one device before the whole loop
 /// that of its sections.
-Maybe<Ohm> RingReporter::limit_at(RootId root, const Circle& circle) {
-    const Source* source = m_in.figures.source_of(m_in.network, root);
+Maybe<Ohm> RingReporter::limit_at(InfeedId infeed, const Circle& circle) {
+    const Source* source = m_in.figures.source_of(m_in.network, infeed);
     const SectionFigures& first = m_in.figures.sections[circle.sections[0].index()];
-    const WayId way = m_in.network.roots[root.index()].way;
-    const DeviceId device =
-        first.device.is_valid() ? first.device : m_in.network.ways[way.index()].device;
+    const DeviceId device = first.device.is_valid() ? first.device : m_in.network.device_of(infeed);
     if (source == nullptr || !source->has_ze || source->is_tt || !device.is_valid() ||
         m_judge.is_distributors(device)) {
         return {};
@@ -219,7 +217,7 @@ Maybe<Ohm> RingReporter::limit_at(RootId root, const Circle& circle) {
 }
 
 /// Every section taken off at either end: what hangs on each side is fed from there alone.
-std::optional<OpenPoint> RingReporter::best(const Circle& circle, RootId first, RootId last) {
+std::optional<OpenPoint> RingReporter::best(const Circle& circle, InfeedId first, InfeedId last) {
     const Maybe<Ohm> start_limit = limit_at(first, circle);
     const Maybe<Ohm> end_limit = limit_at(last, circle);
     if (!start_limit.has_value() || !end_limit.has_value()) {

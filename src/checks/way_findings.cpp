@@ -22,9 +22,9 @@ class WayReporter {
           m_explain(input.layers, input.catalogue, input.network, input.trace, input.figures) {}
 
     void run() {
-        for (std::size_t r = 0; r < m_review.roots.size(); ++r) {
-            const base::RootId id(r);
-            if (!m_in.network.roots[r].way.is_valid()) {
+        for (std::size_t r = 0; r < m_review.infeeds.size(); ++r) {
+            const base::InfeedId id(r);
+            if (!m_in.network.way_of(id).has_value()) {
                 continue;
             }
             slow_way(id);
@@ -35,13 +35,13 @@ class WayReporter {
     }
 
   private:
-    [[nodiscard]] Finding at_column(Rule rule, Severity severity, base::RootId root,
+    [[nodiscard]] Finding at_column(Rule rule, Severity severity, base::InfeedId infeed,
                                     ColumnId worst) const;
-    [[nodiscard]] Finding at_supply(Rule rule, Severity severity, base::RootId root) const;
-    void slow_way(base::RootId id);
-    void thin_margin(base::RootId id);
-    void volt_drop(base::RootId id);
-    void load(base::RootId id);
+    [[nodiscard]] Finding at_supply(Rule rule, Severity severity, base::InfeedId infeed) const;
+    void slow_way(base::InfeedId id);
+    void thin_margin(base::InfeedId id);
+    void volt_drop(base::InfeedId id);
+    void load(base::InfeedId id);
 
     const ReviewInput& m_in;
     const Review& m_review;
@@ -49,22 +49,22 @@ class WayReporter {
     Explainer m_explain;
 };
 
-Finding WayReporter::at_supply(Rule rule, Severity severity, base::RootId root) const {
-    const network::Way& way = m_in.network.ways[m_in.network.roots[root.index()].way.index()];
+Finding WayReporter::at_supply(Rule rule, Severity severity, base::InfeedId infeed) const {
+    const base::SupplyId supply = *m_in.network.supply_of(infeed);
     Finding f;
     f.rule = rule;
     f.severity = severity;
     f.layer = base::AssetLayer::supplies;
-    f.supply_id = m_explain.supply_name(root);
+    f.supply_id = m_explain.supply_name(infeed);
     f.asset_id = f.supply_id;
-    f.way = m_explain.way_name(root);
-    f.place = m_in.layers.supplies[way.supply.index()].place;
+    f.way = m_explain.way_name(infeed);
+    f.place = m_in.layers.supplies[supply.index()].place;
     return f;
 }
 
-Finding WayReporter::at_column(Rule rule, Severity severity, base::RootId root,
+Finding WayReporter::at_column(Rule rule, Severity severity, base::InfeedId infeed,
                                ColumnId worst) const {
-    Finding f = at_supply(rule, severity, root);
+    Finding f = at_supply(rule, severity, infeed);
     const model::Column& column = m_in.layers.columns[worst.index()];
     f.layer = base::AssetLayer::columns;
     f.asset_id = m_in.layers.id_text(column.id);
@@ -72,8 +72,8 @@ Finding WayReporter::at_column(Rule rule, Severity severity, base::RootId root,
     return f;
 }
 
-void WayReporter::slow_way(base::RootId id) {
-    const RootSummary& way = m_review.roots[id.index()];
+void WayReporter::slow_way(base::InfeedId id) {
+    const InfeedSummary& way = m_review.infeeds[id.index()];
     const Verdict verdict = way.slowest_side.verdict;
     if ((verdict != Verdict::fails && verdict != Verdict::undecided) ||
         is_about_rcd(way.slowest_side.reason)) {
@@ -106,8 +106,8 @@ void WayReporter::slow_way(base::RootId id) {
     m_findings.add(std::move(f));
 }
 
-void WayReporter::thin_margin(base::RootId id) {
-    const RootSummary& way = m_review.roots[id.index()];
+void WayReporter::thin_margin(base::InfeedId id) {
+    const InfeedSummary& way = m_review.infeeds[id.index()];
     if (!way.thin_at.is_valid()) {
         return;
     }
@@ -121,9 +121,9 @@ void WayReporter::thin_margin(base::RootId id) {
     m_findings.add(std::move(f));
 }
 
-void WayReporter::volt_drop(base::RootId id) {
-    const RootSummary& way = m_review.roots[id.index()];
-    const bool no_solution = m_in.figures.roots[id.index()].no_solution;
+void WayReporter::volt_drop(base::InfeedId id) {
+    const InfeedSummary& way = m_review.infeeds[id.index()];
+    const bool no_solution = m_in.figures.infeeds[id.index()].no_solution;
     if (no_solution) {
         Finding f = at_supply(Rule::volt_drop, Severity::warning, id);
         f.limit = m_in.rules.vdrop_pct;
@@ -149,8 +149,8 @@ void WayReporter::volt_drop(base::RootId id) {
     m_findings.add(std::move(f));
 }
 
-void WayReporter::load(base::RootId id) {
-    const double watts = m_in.figures.roots[id.index()].load.low.value();
+void WayReporter::load(base::InfeedId id) {
+    const double watts = m_in.figures.infeeds[id.index()].load.low.value();
     if (watts <= m_in.rules.way_load_w) {
         return;
     }

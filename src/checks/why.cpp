@@ -82,16 +82,15 @@ std::string reason_text(Reason reason) {
 
 } // namespace
 
-std::string Explainer::supply_name(base::RootId root) const {
-    const WayId way = m_net.roots[root.index()].way;
-    return way.is_valid()
-               ? m_layers.id_text(m_layers.supplies[m_net.ways[way.index()].supply.index()].id)
-               : std::string{};
+std::string Explainer::supply_name(base::InfeedId infeed) const {
+    const auto supply = m_net.supply_of(infeed);
+    return supply.has_value() ? m_layers.id_text(m_layers.supplies[supply->index()].id)
+                              : std::string{};
 }
 
-std::string Explainer::way_name(base::RootId root) const {
-    const WayId way = m_net.roots[root.index()].way;
-    return way.is_valid() ? m_layers.id_text(m_net.ways[way.index()].name) : std::string{};
+std::string Explainer::way_name(base::InfeedId infeed) const {
+    const auto way = m_net.way_of(infeed);
+    return way.has_value() ? m_layers.id_text(m_net.ways[way->index()].name) : std::string{};
 }
 
 std::string Explainer::device_name(base::DeviceId id) const {

@@ -37,8 +37,8 @@ void Explainer::add_device_gaps(ColumnId id, const Side& side,
         return;
     }
     if (!side.own_fuse && !side.device.is_valid()) {
-        out.push_back("the fuse of way " + supply_name(m_figures.columns[id.index()].root) + "/" +
-                      way_name(m_figures.columns[id.index()].root));
+        out.push_back("the fuse of way " + supply_name(m_figures.columns[id.index()].infeed) + "/" +
+                      way_name(m_figures.columns[id.index()].infeed));
         return;
     }
     const FuseRecord& fuse = fuse_of(id, side);
@@ -109,14 +109,12 @@ void Explainer::add_path_gaps(ColumnId id, std::vector<std::string>& out) const 
 
 void Explainer::add_source_gaps(ColumnId id, std::vector<std::string>& out) const {
     const ColumnFigures& figures = m_figures.columns[id.index()];
-    const WayId way = m_net.roots[figures.root.index()].way;
-    if (!way.is_valid()) {
-        const base::MainId main = m_net.roots[figures.root.index()].main;
+    if (const auto main = m_net.main_of(figures.infeed)) {
         out.push_back("cable_type and length_m of the mains before " +
-                      m_layers.id_text(m_layers.mains[main.index()].id));
+                      m_layers.id_text(m_layers.mains[main->index()].id));
         return;
     }
-    const base::SupplyId supply = m_net.ways[way.index()].supply;
+    const base::SupplyId supply = *m_net.supply_of(figures.infeed);
     const Source& source = m_figures.sources[supply.index()];
     const std::string name = m_layers.id_text(m_layers.supplies[supply.index()].id);
     if (source.ze_missing) {

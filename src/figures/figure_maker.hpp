@@ -28,7 +28,7 @@ struct SolvedBlock {
     Block block;
     bool is_solved = false;
     std::vector<Path> paths;       ///< by local vertex
-    Path trunk;                    ///< to its gate; of the terminals where it holds the roots
+    Path trunk;                    ///< to its gate; of the terminals where it holds the infeeds
     std::uint32_t feed = kOneFeed; ///< index in Figures::feeds
     static constexpr std::uint32_t kOneFeed = std::numeric_limits<std::uint32_t>::max();
 };
@@ -52,10 +52,10 @@ class FigureMaker {
     void sum_up(const Component& component);
     void walk(const Component& component);
     [[nodiscard]] Path path_to(VertexId v, const Component& component);
-    [[nodiscard]] const Source* source_at(RootId id) const;
-    [[nodiscard]] bool is_three_phase(RootId id) const;
-    [[nodiscard]] ThreePhase phases_at(RootId root) const {
-        return is_three_phase(root) ? ThreePhase::yes : ThreePhase::no;
+    [[nodiscard]] const Source* source_at(InfeedId id) const;
+    [[nodiscard]] bool is_three_phase(InfeedId id) const;
+    [[nodiscard]] ThreePhase phases_at(InfeedId infeed) const {
+        return is_three_phase(infeed) ? ThreePhase::yes : ThreePhase::no;
     }
 
     // figures_fill.cpp: what a vertex or section of a path has
@@ -107,7 +107,7 @@ class FigureMaker {
                                 const DropNetwork& neutral, const PhaseSolution& unbalanced,
                                 const PhaseSolution& heaviest);
     void copy_design(const Component& component);
-    [[nodiscard]] model::Phase phase_of(RootId id) const;
+    [[nodiscard]] model::Phase phase_of(InfeedId id) const;
 
     const model::Layers& m_layers;
     const config::Rules& m_rules;

@@ -16,7 +16,7 @@ FigureMaker::FigureMaker(const Inputs& in, const MainsSources& mains)
       m_loads(in.layers, in.assumptions), m_finder(in.network, in.trace) {
     m_figures.columns.resize(in.layers.columns.size());
     m_figures.sections.resize(in.network.snapped.sections.size());
-    m_figures.roots.resize(in.network.roots.size());
+    m_figures.infeeds.resize(in.network.infeeds.size());
     for (const model::Supply& supply : in.layers.supplies) {
         m_figures.sources.push_back(source_of(supply, in.job.rules, in.assumptions));
     }
@@ -25,7 +25,7 @@ FigureMaker::FigureMaker(const Inputs& in, const MainsSources& mains)
             m_figures.sources[s] = with_mains(m_figures.sources[s], *mains.of_supply[s]);
         }
     }
-    m_figures.main_sources = mains.of_root;
+    m_figures.main_sources = mains.of_infeed;
     m_position.resize(in.network.vertex_node.size());
     m_lengths.resize(in.trace.components.size());
     for (std::size_t s = 0; s < in.network.section_from.size(); ++s) {
@@ -41,10 +41,10 @@ Figures FigureMaker::run(base::Progress& progress) {
     mark_states();
     for (std::size_t c = 0; c < m_trace.components.size(); ++c) {
         const Component& component = m_trace.components[c];
-        if (component.root_count > 0) {
+        if (component.infeed_count > 0) {
             sum_up(component);
         }
-        if (component.root_count > 0 && !joins_phases(component)) {
+        if (component.infeed_count > 0 && !joins_phases(component)) {
             walk(component);
         }
         progress.step(c);
@@ -52,28 +52,22 @@ Figures FigureMaker::run(base::Progress& progress) {
     return std::move(m_figures);
 }
 
-const Source* FigureMaker::source_at(RootId id) const {
+const Source* FigureMaker::source_at(InfeedId id) const {
     return m_figures.source_of(m_net, id);
 }
 
-bool FigureMaker::is_three_phase(RootId id) const {
-    if (!m_net.roots[id.index()].way.is_valid()) {
-        return false; // a service off a main
-    }
-    const network::Way& way = m_net.ways[m_net.roots[id.index()].way.index()];
-    const bool one_phase =
-        way.row.is_valid() && m_layers.ways[way.row.index()].phase != model::Phase::unknown;
-    return !one_phase && m_figures.sources[way.supply.index()].is_three_phase;
+bool FigureMaker::is_three_phase(InfeedId id) const {
+    return figures::is_three_phase(m_layers, m_net, m_figures.sources, id);
 }
 
 /// Ways of two known phases: a short circuit, if the records are true.
 bool FigureMaker::joins_phases(const Component& component) const {
     model::Phase known = model::Phase::unknown;
-    if (component.root_count < 2) {
+    if (component.infeed_count < 2) {
         return false;
     }
-    for (const RootId root : m_trace.roots_of(component)) {
-        const model::Phase phase = phase_of(root);
+    for (const InfeedId infeed : m_trace.infeeds_of(component)) {
+        const model::Phase phase = phase_of(infeed);
         if (phase != model::Phase::unknown && known != model::Phase::unknown && phase != known) {
             return true;
         }
@@ -91,22 +85,22 @@ void FigureMaker::mark_states() {
         if (component == nullptr || !model::conducts(m_layers.columns[c].status)) {
             continue;
         }
-        column.root = m_trace.roots_of(*component)[0];
+        column.infeed = m_trace.infeeds_of(*component)[0];
         if (joins_phases(*component)) {
             column.state = FigureState::shorted;
         } else if (component->feeding == Feeding::several) {
             column.state = FigureState::several;
         } else {
-            column.state =
-                source_at(column.root) != nullptr ? FigureState::computed : FigureState::from_main;
+            column.state = source_at(column.infeed) != nullptr ? FigureState::computed
+                                                               : FigureState::from_main;
         }
     }
 }
 
-/// Columns, load and length of everything a root's component holds. Where ways of one supply are
+/// Columns, load and length of everything an infeed's component holds. Where ways of one supply are
 /// joined, each of them feeds all of it.
 void FigureMaker::sum_up(const Component& component) {
-    RootFigures sum;
+    InfeedFigures sum;
     sum.loops = component.loops;
     for (const VertexId v : m_trace.vertices(component)) {
         const base::NodeId node = m_net.node_of(v);
@@ -117,15 +111,15 @@ void FigureMaker::sum_up(const Component& component) {
         }
     }
     sum.length = m_lengths[static_cast<std::size_t>(&component - m_trace.components.data())];
-    for (const RootId root : m_trace.roots_of(component)) {
-        m_figures.roots[root.index()] = sum;
+    for (const InfeedId infeed : m_trace.infeeds_of(component)) {
+        m_figures.infeeds[infeed.index()] = sum;
     }
 }
 
 void FigureMaker::walk(const Component& component) {
     m_at.clear();
     m_blocks.clear();
-    if (component.loops > 0 || component.root_count > 1) {
+    if (component.loops > 0 || component.infeed_count > 1) {
         find_blocks(component);
     }
     for (const VertexId v : m_trace.vertices(component)) {
@@ -144,11 +138,11 @@ void FigureMaker::walk(const Component& component) {
             solve_block(block);
         }
     }
-    const RootId root = m_trace.roots_of(component)[0];
-    if (source_at(root) == nullptr || component.feeding == Feeding::several) {
+    const InfeedId infeed = m_trace.infeeds_of(component)[0];
+    if (source_at(infeed) == nullptr || component.feeding == Feeding::several) {
         return;
     }
-    if (component.loops == 0 && !is_three_phase(root)) {
+    if (component.loops == 0 && !is_three_phase(infeed)) {
         solve_volt_drop(component);
     } else {
         solve_phase_drops(component);
@@ -173,21 +167,45 @@ Path FigureMaker::path_to(VertexId v, const Component& component) {
     }
     const VertexId parent = m_trace.parent[v.index()];
     if (!parent.is_valid()) {
-        const RootId root = m_trace.roots_of(component)[0];
-        return m_paths.start(root, source_at(root));
+        const InfeedId infeed = m_trace.infeeds_of(component)[0];
+        return m_paths.start(infeed, source_at(infeed));
     }
     return m_paths.step(m_at[m_position[parent.index()]], parent, v,
                         m_trace.parent_edge[v.index()]);
 }
 
-const Source* Figures::source_of(const network::Network& network, RootId root) const {
-    const WayId way = network.roots[root.index()].way;
-    if (way.is_valid()) {
-        return &sources[network.ways[way.index()].supply.index()];
+const Source* Figures::source_of(const network::Network& network, InfeedId infeed) const {
+    if (const auto supply = network.supply_of(infeed)) {
+        return &sources[supply->index()];
     }
-    return root.index() < main_sources.size() && main_sources[root.index()].has_value()
-               ? &*main_sources[root.index()]
+    return infeed.index() < main_sources.size() && main_sources[infeed.index()].has_value()
+               ? &*main_sources[infeed.index()]
                : nullptr;
+}
+
+model::Phase phase_of(const model::Layers& layers, const network::Network& network,
+                      InfeedId infeed) {
+    const auto row = network.row_of(infeed);
+    return row.has_value() ? layers.ways[row->index()].phase : model::Phase::unknown;
+}
+
+bool is_three_phase(const model::Layers& layers, const network::Network& network,
+                    const std::vector<Source>& sources, InfeedId infeed) {
+    const auto supply = network.supply_of(infeed);
+    return supply.has_value() && sources[supply->index()].is_three_phase &&
+           phase_of(layers, network, infeed) == model::Phase::unknown;
+}
+
+model::Earthing earthing_of(const model::Layers& layers, const network::Network& network,
+                            const Figures& figures, ColumnId column) {
+    const model::Earthing own = layers.columns[column.index()].earthing;
+    const InfeedId infeed = figures.columns[column.index()].infeed;
+    if (own != model::Earthing::unknown || !infeed.is_valid()) {
+        return own;
+    }
+    const auto supply = network.supply_of(infeed);
+    return supply.has_value() ? layers.supplies[supply->index()].earthing
+                              : model::Earthing::unknown;
 }
 
 std::vector<DeviceId> devices_of(const Figures& figures, base::SectionId section) {

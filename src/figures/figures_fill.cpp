@@ -27,15 +27,15 @@ Maybe<Number> in_ka(const Maybe<Ampere>& current) {
 void FigureMaker::fill_section(const Path& path, VertexId v) {
     const base::EdgeId edge = m_trace.parent_edge[v.index()];
     SectionFigures& section = m_figures.sections[edge.index()];
-    const Source* source = source_at(path.root);
-    section.root = path.root;
+    const Source* source = source_at(path.infeed);
+    section.infeed = path.infeed;
     section.is_on_path = true;
     section.is_reversed = m_net.section_to[edge.index()] != v;
     section.device = path.device;
     section.way = path.way;
     section.earth = path.earth;
     if (source != nullptr) {
-        fill_for_heat(section, path, *source, phases_at(path.root), m_rules.cmax);
+        fill_for_heat(section, path, *source, phases_at(path.infeed), m_rules.cmax);
     }
     if (source == nullptr || !source->has_ze || source->is_tt) {
         return;
@@ -68,9 +68,9 @@ void FigureMaker::fill_column(const Path& path, VertexId v) {
     if (m_paths_of_columns != nullptr) {
         (*m_paths_of_columns)[node.asset] = path.z;
     }
-    const Source* source = source_at(path.root);
+    const Source* source = source_at(path.infeed);
     ColumnFigures& column = m_figures.columns[node.asset];
-    column.root = path.root;
+    column.infeed = path.infeed;
     column.earth = path.earth;
     column.through_column = path.through_column;
     column.missing = path.missing;
@@ -118,7 +118,7 @@ void FigureMaker::fill_joined_currents(ColumnFigures& column, const Path& path) 
 void FigureMaker::fill_currents(ColumnFigures& column, const Path& path,
                                 const Source& source) const {
     const LargestCurrents largest =
-        largest_currents(path, source, phases_at(path.root), m_rules.cmax);
+        largest_currents(path, source, phases_at(path.infeed), m_rules.cmax);
     column.pscc_low_ka = in_ka(largest.any_low);
     column.pscc_high_ka = in_ka(largest.any_high);
 }

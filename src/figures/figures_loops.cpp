@@ -51,7 +51,7 @@ std::vector<Path> FigureMaker::starts_of(SolvedBlock& solved) {
     std::vector<Path> starts;
     if (!block.has_gate()) {
         for (const Block::Terminal& terminal : block.terminals) {
-            starts.push_back(m_paths.start(terminal.root, source_at(terminal.root)));
+            starts.push_back(m_paths.start(terminal.infeed, source_at(terminal.infeed)));
         }
         return starts;
     }
@@ -65,7 +65,7 @@ std::vector<Path> FigureMaker::starts_of(SolvedBlock& solved) {
         const auto terminal = static_cast<LocalVertex>(block.vertices.size() - 1);
         block.links.push_back({terminal, block.terminals[0].vertex, starts[0].device});
         block.terminals[0].vertex = terminal;
-        block.terminals[0].root = starts[0].root;
+        block.terminals[0].infeed = starts[0].infeed;
     }
     return starts;
 }
@@ -107,7 +107,7 @@ void FigureMaker::make_feed(SolvedBlock& solved, const std::vector<PieceOhms>& o
                             const std::vector<Path>& starts) {
     std::vector<const Source*> sources;
     for (const Path& start : starts) {
-        const Source* source = source_at(start.root);
+        const Source* source = source_at(start.infeed);
         sources.push_back(source != nullptr ? source : &no_source());
     }
     solved.feed = static_cast<std::uint32_t>(m_figures.feeds.size());
@@ -120,7 +120,7 @@ void FigureMaker::make_feed(SolvedBlock& solved, const std::vector<PieceOhms>& o
 /// One device protects the whole block: each section is judged where its loop is highest.
 void FigureMaker::fill_looped_sections(const SolvedBlock& solved, const BlockNetwork& network) {
     const Path& trunk = solved.trunk;
-    const Source* source = source_at(trunk.root);
+    const Source* source = source_at(trunk.infeed);
     const bool has_zs = source != nullptr && source->has_ze && !source->is_tt;
     const std::vector<Along> line = network.along(Conductor::line, {});
     const std::vector<Along> earth = network.along(Conductor::earth, {});
@@ -129,7 +129,7 @@ void FigureMaker::fill_looped_sections(const SolvedBlock& solved, const BlockNet
         const Path& a = solved.paths[of_block.a];
         const Path& b = solved.paths[of_block.b];
         SectionFigures& section = m_figures.sections[of_block.id.index()];
-        section.root = trunk.root;
+        section.infeed = trunk.infeed;
         section.is_on_path = true;
         section.device = trunk.device;
         section.way = trunk.way;
@@ -174,9 +174,9 @@ void FigureMaker::fill_looped_sections(const SolvedBlock& solved, const BlockNet
 void FigureMaker::fill_looped_heat(SectionFigures& section, const Path& a, const Path& b,
                                    const Source& source) const {
     const bool a_is_nearer = std::abs(hot_loop(a.z.hot_low)) < std::abs(hot_loop(b.z.hot_low));
-    fill_for_heat(section, a_is_nearer ? b : a, source, phases_at(a.root), m_rules.cmax);
+    fill_for_heat(section, a_is_nearer ? b : a, source, phases_at(a.infeed), m_rules.cmax);
     const LargestCurrents nearer =
-        largest_currents(a_is_nearer ? a : b, source, phases_at(a.root), m_rules.cmax);
+        largest_currents(a_is_nearer ? a : b, source, phases_at(a.infeed), m_rules.cmax);
     section.largest.earth_high = nearer.earth_high;
     section.largest.neutral_high = nearer.neutral_high;
     section.largest.any_high = nearer.any_high;
@@ -212,8 +212,8 @@ void FigureMaker::fill_fed_sections(const SolvedBlock& solved) {
         point.point.beyond_high = hot_loop(solved.trunk.z.hot_high);
         point.point.beyond_earth = solved.trunk.earth;
         SectionFigures& section = m_figures.sections[of_block.id.index()];
-        const Source* source = source_at(a.root);
-        section.root = a.root;
+        const Source* source = source_at(a.infeed);
+        section.infeed = a.infeed;
         section.is_on_path = true;
         section.is_multi_fed = true;
         section.way = a.way;

@@ -124,8 +124,8 @@ bool FigureMaker::add_branches(LoadedCircuit& circuit, const Component& componen
 
 void FigureMaker::add_loads(LoadedCircuit& circuit, const Component& component,
                             std::uint32_t only_phase) const {
-    for (const RootId root : m_trace.roots_of(component)) {
-        circuit.held.push_back(m_position[m_net.roots[root.index()].vertex.index()]);
+    for (const InfeedId infeed : m_trace.infeeds_of(component)) {
+        circuit.held.push_back(m_position[m_net.infeeds[infeed.index()].vertex.index()]);
     }
     for (const VertexId v : m_trace.vertices(component)) {
         const network::Node& n = m_net.snapped.nodes[m_net.node_of(v).index()];
@@ -145,10 +145,10 @@ void FigureMaker::add_loads(LoadedCircuit& circuit, const Component& component,
 
 /// Several ways of one supply must carry the same phases for a voltage to mean anything.
 bool FigureMaker::has_same_phases(const Component& component) const {
-    const auto roots = m_trace.roots_of(component);
-    return std::ranges::all_of(roots, [&](RootId other) {
-        return is_three_phase(other) == is_three_phase(roots[0]) &&
-               phase_of(other) == phase_of(roots[0]);
+    const auto infeeds = m_trace.infeeds_of(component);
+    return std::ranges::all_of(infeeds, [&](InfeedId other) {
+        return is_three_phase(other) == is_three_phase(infeeds[0]) &&
+               phase_of(other) == phase_of(infeeds[0]);
     });
 }
 
@@ -157,10 +157,10 @@ void FigureMaker::solve_phase_drops(const Component& component) {
     if (!has_same_phases(component) || !add_branches(circuit, component)) {
         return;
     }
-    const RootId root = m_trace.roots_of(component)[0];
-    const bool three_phase = is_three_phase(root);
+    const InfeedId infeed = m_trace.infeeds_of(component)[0];
+    const bool three_phase = is_three_phase(infeed);
     add_loads(circuit, component, three_phase ? kAnyPhase : 0);
-    const double u0 = source_at(root)->u0.value();
+    const double u0 = source_at(infeed)->u0.value();
     const auto count = static_cast<std::uint32_t>(m_at.size());
     const DropNetwork line(count, circuit.line_high, circuit.held);
     const DropNetwork neutral(count, circuit.neutral_high, circuit.held);
@@ -204,10 +204,10 @@ void FigureMaker::solve_three_phases(const Component& component, const LoadedCir
     for (const LoadedCircuit::Load& load : circuit.loads) {
         least += load.low;
     }
-    const auto roots = m_trace.roots_of(component);
-    for (const RootId r : roots) {
-        m_figures.roots[r.index()].design_low =
-            Ampere(roots.size() > 1 ? 0.0 : std::abs(least) / (kPhases * u0));
+    const auto infeeds = m_trace.infeeds_of(component);
+    for (const InfeedId r : infeeds) {
+        m_figures.infeeds[r.index()].design_low =
+            Ampere(infeeds.size() > 1 ? 0.0 : std::abs(least) / (kPhases * u0));
     }
 }
 
@@ -235,15 +235,15 @@ void FigureMaker::solve_one_phase(const Component& component, const LoadedCircui
 }
 
 void FigureMaker::mark_collapse(const Component& component) {
-    for (const RootId root : m_trace.roots_of(component)) {
-        m_figures.roots[root.index()].no_solution = true;
+    for (const InfeedId infeed : m_trace.infeeds_of(component)) {
+        m_figures.infeeds[infeed.index()].no_solution = true;
     }
 }
 
 /// Volt drop of every column that has, or may have, this phase.
 void FigureMaker::store_drops(const Component& component, const PhaseSolution& solved,
                               std::uint32_t phase, bool is_low) {
-    const bool three_phase = is_three_phase(m_trace.roots_of(component)[0]);
+    const bool three_phase = is_three_phase(m_trace.infeeds_of(component)[0]);
     for (const VertexId v : m_trace.vertices(component)) {
         const network::Node& n = m_net.snapped.nodes[m_net.node_of(v).index()];
         if (n.kind != NodeKind::column || m_figures.columns[n.asset].vertex != v) {
@@ -281,9 +281,9 @@ void FigureMaker::store_currents(const Component& component, const LoadedCircuit
         out[circuit.line_high[b].a] += amperes;
         out[circuit.line_high[b].b] -= amperes;
     }
-    for (const RootId root : m_trace.roots_of(component)) {
-        const std::uint32_t at = m_position[m_net.roots[root.index()].vertex.index()];
-        raise(m_figures.roots[root.index()].design_high, std::abs(out[at]));
+    for (const InfeedId infeed : m_trace.infeeds_of(component)) {
+        const std::uint32_t at = m_position[m_net.infeeds[infeed.index()].vertex.index()];
+        raise(m_figures.infeeds[infeed.index()].design_high, std::abs(out[at]));
     }
 }
 
@@ -310,18 +310,14 @@ void FigureMaker::store_neutral_currents(const LoadedCircuit& circuit, const Dro
 
 /// Where every value is known the design current has one too.
 void FigureMaker::copy_design(const Component& component) {
-    for (const RootId root : m_trace.roots_of(component)) {
-        RootFigures& figures = m_figures.roots[root.index()];
+    for (const InfeedId infeed : m_trace.infeeds_of(component)) {
+        InfeedFigures& figures = m_figures.infeeds[infeed.index()];
         figures.design_low = figures.design_high;
     }
 }
 
-model::Phase FigureMaker::phase_of(RootId id) const {
-    if (!m_net.roots[id.index()].way.is_valid()) {
-        return Phase::unknown;
-    }
-    const network::Way& way = m_net.ways[m_net.roots[id.index()].way.index()];
-    return way.row.is_valid() ? m_layers.ways[way.row.index()].phase : Phase::unknown;
+model::Phase FigureMaker::phase_of(InfeedId id) const {
+    return figures::phase_of(m_layers, m_net, id);
 }
 
 } // namespace loopwalk::figures

@@ -34,12 +34,12 @@ void FigureMaker::solve_volt_drop(const Component& component) {
         m_low.add(at, low, {load.real.low.value(), load.reactive.low.value()});
         m_high.add(at, high, {load.real.high.value(), load.reactive.high.value()});
     }
-    const RootId root = m_trace.roots_of(component)[0];
-    const double u0 = source_at(root)->u0.value();
+    const InfeedId infeed = m_trace.infeeds_of(component)[0];
+    const double u0 = source_at(infeed)->u0.value();
     const auto low = solve_radial(m_low, u0);
     const auto high = solve_radial(m_high, u0);
     if (!low.has_value() || !high.has_value()) {
-        m_figures.roots[root.index()].no_solution = true;
+        m_figures.infeeds[infeed.index()].no_solution = true;
         return;
     }
     store_volt_drop(component, *low, *high, u0);
@@ -50,9 +50,9 @@ void FigureMaker::store_volt_drop(const Component& component, const RadialSoluti
     const auto percent = [u0](Complex voltage) {
         return Number(100.0 * (u0 - std::abs(voltage)) / u0);
     };
-    RootFigures& root = m_figures.roots[m_trace.roots_of(component)[0].index()];
-    root.design_low = Ampere(std::abs(low.current[0]));
-    root.design_high = Ampere(std::abs(high.current[0]));
+    InfeedFigures& infeed = m_figures.infeeds[m_trace.infeeds_of(component)[0].index()];
+    infeed.design_low = Ampere(std::abs(low.current[0]));
+    infeed.design_high = Ampere(std::abs(high.current[0]));
     for (const VertexId v : m_trace.vertices(component)) {
         const std::uint32_t at = m_position[v.index()];
         const base::EdgeId edge = m_trace.parent_edge[v.index()];

@@ -4,7 +4,7 @@
 
 namespace loopwalk::mains {
 
-using base::RootId;
+using base::InfeedId;
 using figures::ColumnFigures;
 using figures::FigureState;
 using figures::Inputs;
@@ -28,7 +28,7 @@ bool is_modelled_substation(const model::Supply& supply) {
 /// What hangs on the mains, in the order of the stand-ins built for it.
 struct Hanging {
     std::vector<SupplyId> supplies; ///< invalid: a cable end
-    std::vector<RootId> roots;      ///< invalid: a supply
+    std::vector<InfeedId> infeeds;  ///< invalid: a supply
 };
 
 /// The mains as layers that snapping and tracing understand: lines as cables, substations as
@@ -43,10 +43,10 @@ class MainsLayers {
         for (std::size_t s = 0; s < in.layers.supplies.size(); ++s) {
             add_supply(SupplyId(s));
         }
-        for (std::size_t r = 0; r < in.network.roots.size(); ++r) {
-            if (in.network.roots[r].main.is_valid()) {
-                const base::NodeId node = in.network.node_of(in.network.roots[r].vertex);
-                hang(in.network.snapped.nodes[node.index()].place, {}, RootId(r));
+        for (std::size_t r = 0; r < in.network.infeeds.size(); ++r) {
+            if (in.network.main_of(InfeedId(r)).has_value()) {
+                const base::NodeId node = in.network.node_of(in.network.vertex_of(InfeedId(r)));
+                hang(in.network.snapped.nodes[node.index()].place, {}, InfeedId(r));
             }
         }
     }
@@ -87,14 +87,14 @@ class MainsLayers {
         }
     }
 
-    void hang(base::Point2 place, SupplyId supply, RootId root) {
+    void hang(base::Point2 place, SupplyId supply, InfeedId infeed) {
         model::Column column;
         column.id = supply.is_valid() ? m_in.layers.supplies[supply.index()].id : base::TextId{};
         column.place = place;
         column.has_place = true;
         m_layers.columns.push_back(column);
         m_hanging.supplies.push_back(supply);
-        m_hanging.roots.push_back(root);
+        m_hanging.infeeds.push_back(infeed);
     }
 
     const Inputs& m_in;
@@ -141,19 +141,19 @@ MainsSources model_mains(const Inputs& in) {
     const auto [figures, paths] = figures::compute_figures_with_paths(of_mains, quiet);
 
     result.of_supply.resize(in.layers.supplies.size());
-    result.of_root.resize(in.network.roots.size());
+    result.of_infeed.resize(in.network.infeeds.size());
     for (std::size_t c = 0; c < layers.columns.size(); ++c) {
         const ColumnFigures& column = figures.columns[c];
         if (column.state != FigureState::computed || column.earth != EarthPathState::intact) {
             continue;
         }
-        const network::Way& way = network.ways[network.roots[column.root.index()].way.index()];
-        const Source source = behind(figures.sources[way.supply.index()], paths[c], column.missing);
+        const Source source =
+            behind(*figures.source_of(network, column.infeed), paths[c], column.missing);
         const Hanging& hanging = mains.hanging();
         if (hanging.supplies[c].is_valid()) {
             result.of_supply[hanging.supplies[c].index()] = source;
         } else {
-            result.of_root[hanging.roots[c].index()] = source;
+            result.of_infeed[hanging.infeeds[c].index()] = source;
         }
     }
     return result;

@@ -84,13 +84,13 @@ std::string_view role_of(const Writer& w, const model::Cable& cable,
             return "service";
         }
     }
-    const network::Root& root = w.net.roots[w.results.trace.roots_of(component)[0].index()];
+    const base::InfeedId infeed = w.results.trace.infeeds_of(component)[0];
     const bool from_distributor =
-        !root.way.is_valid() || w.judge.is_distributors(w.net.ways[root.way.index()].device);
-    const auto starts_at_root = [&](base::VertexId v) { return v == root.vertex; };
-    const bool touches_root = starts_at_root(w.net.section_from[first.index()]) ||
-                              starts_at_root(w.net.section_to[first.index()]);
-    return from_distributor && touches_root ? "service" : "circuit";
+        w.net.main_of(infeed).has_value() || w.judge.is_distributors(w.net.device_of(infeed));
+    const auto starts_at_infeed = [&](base::VertexId v) { return v == w.net.vertex_of(infeed); };
+    const bool touches_infeed = starts_at_infeed(w.net.section_from[first.index()]) ||
+                                starts_at_infeed(w.net.section_to[first.index()]);
+    return from_distributor && touches_infeed ? "service" : "circuit";
 }
 
 CableView view_of(const Writer& w, base::CableId id) {
@@ -107,7 +107,7 @@ CableView view_of(const Writer& w, base::CableId id) {
     }
     const trace::Component* component = w.results.trace.find(w.net.section_from[first]);
     LW_ASSERT(component != nullptr);
-    if (component->root_count == 0) {
+    if (component->infeed_count == 0) {
         v.verdict = Verdict::not_traced;
         v.why = cable_why(v.verdict);
         return v;

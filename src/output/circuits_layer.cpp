@@ -13,10 +13,10 @@ using protection::Verdict;
 
 struct CircuitView {
     const Writer& w;
-    base::RootId id;
+    base::InfeedId id;
     const network::Way& way;
-    const figures::RootFigures& figures;
-    const checks::RootSummary& sum;
+    const figures::InfeedFigures& figures;
+    const checks::InfeedSummary& sum;
 };
 
 const model::FuseRecord* fuse_of(const CircuitView& v) {
@@ -178,15 +178,17 @@ void Writer::write_circuits() {
         }
     }
     sections.freeze();
-    for (std::size_t r = 0; r < net.roots.size(); ++r) {
-        const network::Root& root = net.roots[r];
-        if (!root.way.is_valid()) {
+    for (std::size_t r = 0; r < net.infeeds.size(); ++r) {
+        const base::InfeedId infeed(r);
+        const auto way = net.way_of(infeed);
+        if (!way.has_value()) {
             continue;
         }
-        const CircuitView view{*this, base::RootId(r), net.ways[root.way.index()],
-                               results.figures.roots[r], results.review.roots[r]};
+        const CircuitView view{*this, infeed, net.ways[way->index()], results.figures.infeeds[r],
+                               results.review.infeeds[r]};
         fill(writer.row(), fields, view);
-        writer.write(lines_of(sections.of(results.trace.component_of[root.vertex.index()])));
+        writer.write(
+            lines_of(sections.of(results.trace.component_of[net.vertex_of(infeed).index()])));
     }
 }
 

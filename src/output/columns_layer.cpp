@@ -68,8 +68,9 @@ std::string upstream_name(const ColumnView& v) {
     if (node.kind != network::NodeKind::derived) {
         return v.w.node_name(v.figures.upstream);
     }
-    const network::Root& root = v.w.net.roots[v.figures.root.index()]; // an end on a main
-    return v.w.layers.id_text(v.w.layers.mains[root.main.index()].id);
+    const auto main = v.w.net.main_of(v.figures.infeed);
+    LW_ASSERT(main.has_value()); // a derived node starts a path only where its cable ends on a main
+    return v.w.layers.id_text(v.w.layers.mains[main->index()].id);
 }
 
 std::string_view state_name(const ColumnView& v, const Side& side) {

@@ -124,7 +124,7 @@ void Writer::write_sections() {
         if (net.section_from[s].is_valid()) {
             view.component = results.trace.find(net.section_from[s]);
             LW_ASSERT(view.component != nullptr);
-            view.is_traced = view.component->root_count > 0;
+            view.is_traced = view.component->infeed_count > 0;
         }
         if (view.is_traced) {
             view.cover = judge.section(id);

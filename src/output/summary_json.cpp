@@ -40,16 +40,17 @@ Json column_counts(const Results& r) {
 Json circuits(const Results& r) {
     const checks::Explainer explain(r.layers(), r.catalogue, r.network, r.trace, r.figures);
     Json all = Json::array();
-    for (const base::RootId id : worst_circuits(r)) {
-        const checks::RootSummary& root = r.review.roots[id.index()];
-        const auto& margin = root.worst_side.margin;
-        all.push_back({{"supply_id", explain.supply_name(id)},
-                       {"way", explain.way_name(id)},
-                       {"columns", r.figures.roots[id.index()].columns},
-                       {"margin", margin.has_value() ? Json((*margin).value()) : Json()},
-                       {"verdict", verdict_name(root.worst_side.verdict)},
-                       {"worst_id", r.layers().id_text(r.layers().columns[root.worst.index()].id)},
-                       {"why", explain.side(root.worst, root.worst_side)}});
+    for (const base::InfeedId id : worst_circuits(r)) {
+        const checks::InfeedSummary& infeed = r.review.infeeds[id.index()];
+        const auto& margin = infeed.worst_side.margin;
+        all.push_back(
+            {{"supply_id", explain.supply_name(id)},
+             {"way", explain.way_name(id)},
+             {"columns", r.figures.infeeds[id.index()].columns},
+             {"margin", margin.has_value() ? Json((*margin).value()) : Json()},
+             {"verdict", verdict_name(infeed.worst_side.verdict)},
+             {"worst_id", r.layers().id_text(r.layers().columns[infeed.worst.index()].id)},
+             {"why", explain.side(infeed.worst, infeed.worst_side)}});
     }
     return all;
 }

@@ -10,18 +10,18 @@ using protection::FeedBasis;
 using protection::Verdict;
 
 /// Ways of sources with a judged side, worst verdict first, then smallest margin, then by name.
-std::vector<base::RootId> worst_circuits(const Results& r) {
+std::vector<base::InfeedId> worst_circuits(const Results& r) {
     std::vector<std::tuple<Verdict, double, std::size_t>> keys;
-    for (std::size_t i = 0; i < r.network.roots.size(); ++i) {
-        const checks::RootSummary& root = r.review.roots[i];
-        const Verdict verdict = root.worst_side.verdict;
+    for (std::size_t i = 0; i < r.network.infeeds.size(); ++i) {
+        const checks::InfeedSummary& infeed = r.review.infeeds[i];
+        const Verdict verdict = infeed.worst_side.verdict;
         if (verdict <= Verdict::meets) {
-            const double margin = root.worst_side.margin.value_or(base::Number(0.0)).value();
+            const double margin = infeed.worst_side.margin.value_or(base::Number(0.0)).value();
             keys.emplace_back(verdict, margin, i);
         }
     }
     std::ranges::sort(keys);
-    std::vector<base::RootId> worst;
+    std::vector<base::InfeedId> worst;
     for (const auto& key : keys) {
         if (worst.size() == kWorstCircuits) {
             break;

@@ -47,14 +47,14 @@ std::string Writer::node_name(base::NodeId node) const {
 }
 
 std::string Writer::supply_of(const trace::Component& component) const {
-    return component.root_count == 0 || component.feeding == trace::Feeding::several
+    return component.infeed_count == 0 || component.feeding == trace::Feeding::several
                ? std::string{}
-               : explain.supply_name(results.trace.roots_of(component)[0]);
+               : explain.supply_name(results.trace.infeeds_of(component)[0]);
 }
 
 std::string Writer::way_of(const trace::Component& component) const {
-    return component.root_count == 1 ? explain.way_name(results.trace.roots_of(component)[0])
-                                     : std::string{};
+    return component.infeed_count == 1 ? explain.way_name(results.trace.infeeds_of(component)[0])
+                                       : std::string{};
 }
 
 base::Polyline Writer::in_output_crs(base::Polyline line) const {

@@ -25,8 +25,8 @@ class PlaceFinder {
 
   private:
     void walk(const trace::Component& component);
-    [[nodiscard]] DeviceId at_root(VertexId v, base::RootId root);
-    [[nodiscard]] DeviceId along_edge(VertexId v, base::RootId root);
+    [[nodiscard]] DeviceId at_infeed(VertexId v, base::InfeedId infeed);
+    [[nodiscard]] DeviceId along_edge(VertexId v, base::InfeedId infeed);
     [[nodiscard]] DeviceId device_of_link(const network::Link& link, VertexId from) const;
     [[nodiscard]] DeviceId device_of_joint(VertexId v) const;
 
@@ -47,16 +47,15 @@ DeviceId PlaceFinder::device_of_link(const network::Link& link, VertexId from) c
     return backwards && !m_net.ways[link.way.index()].row.is_valid() ? DeviceId{} : link.device;
 }
 
-DeviceId PlaceFinder::at_root(VertexId v, base::RootId root) {
-    const base::WayId way = m_net.roots[root.index()].way;
-    const DeviceId device = way.is_valid() ? m_net.ways[way.index()].device : DeviceId{};
+DeviceId PlaceFinder::at_infeed(VertexId v, base::InfeedId infeed) {
+    const DeviceId device = m_net.device_of(infeed);
     if (device.is_valid()) {
-        m_places[device.index()] = {true, {}, v, root};
+        m_places[device.index()] = {true, {}, v, infeed};
     }
     return device;
 }
 
-DeviceId PlaceFinder::along_edge(VertexId v, base::RootId root) {
+DeviceId PlaceFinder::along_edge(VertexId v, base::InfeedId infeed) {
     const VertexId parent = m_trace.parent[v.index()];
     const base::EdgeId edge = m_trace.parent_edge[v.index()];
     const DeviceId before = m_behind[parent.index()];
@@ -67,20 +66,20 @@ DeviceId PlaceFinder::along_edge(VertexId v, base::RootId root) {
     if (!own.is_valid()) {
         return before;
     }
-    m_places[own.index()] = {true, before, parent, root};
+    m_places[own.index()] = {true, before, parent, infeed};
     return own;
 }
 
 void PlaceFinder::walk(const trace::Component& component) {
-    const base::RootId root = m_trace.roots_of(component)[0];
+    const base::InfeedId infeed = m_trace.infeeds_of(component)[0];
     for (const VertexId v : m_trace.vertices(component)) {
         if (m_trace.clean[v.index()] == 0) {
             continue;
         }
-        const bool is_root = !m_trace.parent[v.index()].is_valid();
-        DeviceId behind = is_root ? at_root(v, root) : along_edge(v, root);
+        const bool is_infeed = !m_trace.parent[v.index()].is_valid();
+        DeviceId behind = is_infeed ? at_infeed(v, infeed) : along_edge(v, infeed);
         if (const DeviceId joint = device_of_joint(v); joint.is_valid()) {
-            m_places[joint.index()] = {true, behind, v, root};
+            m_places[joint.index()] = {true, behind, v, infeed};
             behind = joint;
         }
         m_behind[v.index()] = behind;

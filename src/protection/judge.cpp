@@ -117,19 +117,15 @@ std::span<const std::uint32_t> Judge::readings(ColumnId id) const {
 }
 
 const Source* Judge::source(const ColumnFigures& column) const {
-    return column.root.is_valid() ? source_of_root(column.root) : nullptr;
+    return column.infeed.is_valid() ? source_of_infeed(column.infeed) : nullptr;
 }
 
-const Source* Judge::source_of_root(base::RootId root) const {
-    return m_figures.source_of(m_net, root);
+const Source* Judge::source_of_infeed(base::InfeedId infeed) const {
+    return m_figures.source_of(m_net, infeed);
 }
 
 const Source* Judge::source(const SectionFigures& section) const {
-    if (!section.root.is_valid() || !m_net.roots[section.root.index()].way.is_valid()) {
-        return nullptr;
-    }
-    const WayId way = m_net.roots[section.root.index()].way;
-    return &m_figures.sources[m_net.ways[way.index()].supply.index()];
+    return section.infeed.is_valid() ? source_of_infeed(section.infeed) : nullptr;
 }
 
 base::SectionId Judge::section_to(VertexId v) const {
@@ -173,7 +169,7 @@ const DeviceChoices& Judge::choices(DeviceId id) {
 }
 
 bool Judge::is_on_main(const ColumnFigures& figures) const {
-    return figures.root.is_valid() && !m_net.roots[figures.root.index()].way.is_valid() &&
+    return figures.infeed.is_valid() && m_net.main_of(figures.infeed).has_value() &&
            !figures.device.is_valid() && !figures.is_multi_fed;
 }
 
@@ -190,7 +186,7 @@ Second Judge::in_limit(ColumnId id) const {
     return m_rules.disconnection;
 }
 
-/// By the root of the path; where no path was found, by what is stated or lies near.
+/// By the infeed of the path; where no path was found, by what is stated or lies near.
 Feed Judge::feed(ColumnId id) const {
     const model::Column& column = m_layers.columns[id.index()];
     const ColumnFigures& figures = m_figures.columns[id.index()];
@@ -198,14 +194,9 @@ Feed Judge::feed(ColumnId id) const {
         return {FeedKind::several, FeedBasis::traced};
     }
     if (figures.state != FigureState::not_traced) {
-        const network::Root& root = m_net.roots[figures.root.index()];
-        const bool is_pillar =
-            root.way.is_valid() &&
-            m_layers.supplies[m_net.ways[root.way.index()].supply.index()].kind !=
-                model::SupplyKind::service &&
-            m_layers.supplies[m_net.ways[root.way.index()].supply.index()].kind !=
-                model::SupplyKind::substation;
-        if (is_pillar) {
+        const auto supply = m_net.supply_of(figures.infeed);
+        if (supply.has_value() &&
+            !model::is_distributors(m_layers.supplies[supply->index()].kind)) {
             return {FeedKind::pillar, FeedBasis::traced};
         }
         return {figures.through_column ? FeedKind::column : FeedKind::main, FeedBasis::traced};
@@ -232,8 +223,7 @@ Judge::SectionCover Judge::section(base::SectionId id) {
     if (!figures.is_on_path || !figures.has_zs) {
         return {Cover::undecided, {}};
     }
-    const network::Way& root_way = m_net.ways[m_net.roots[figures.root.index()].way.index()];
-    const Source& source = m_figures.sources[root_way.supply.index()];
+    const Source& source = *source_of_infeed(figures.infeed);
     const network::Device& device = m_net.devices[figures.device.index()];
     const DeviceChoices& choice = choices(figures.device);
     const LimitCurrents currents =
@@ -295,18 +285,21 @@ Judge::Breaking Judge::device_breaking(DeviceId id) {
     if (!is_ours || (!is_at_source && !place.is_reached)) {
         return result;
     }
-    const WayId way = is_at_source ? WayId(device.owner) : m_net.roots[place.root.index()].way;
-    if (!way.is_valid()) {
-        return result; // behind a distributor's main: no current is computed
+    const auto supply = is_at_source ? std::optional(m_net.ways[device.owner].supply)
+                                     : m_net.supply_of(place.infeed);
+    const Source* known =
+        supply.has_value() ? &m_figures.sources[supply->index()] : source_of_infeed(place.infeed);
+    if (known == nullptr) {
+        return result; // behind a main that no substation is recorded for
     }
-    const Source& source = m_figures.sources[m_net.ways[way.index()].supply.index()];
+    const Source& source = *known;
     const LargestCurrents largest =
         is_at_source ? largest_at_terminals(source) : largest_at(place.vertex, source);
     if (!largest.any_high.has_value()) {
         return result;
     }
     result.current_ka = base::Number((*largest.any_high).value() / 1000.0);
-    result.supply = m_net.ways[way.index()].supply;
+    result.supply = supply;
     const BreakingRange range = breaking_range(choices(id));
     result.verdict = Verdict::undecided;
     if (!range.is_known) {

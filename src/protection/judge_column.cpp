@@ -194,7 +194,7 @@ void Judge::find_fuse_sizes(ColumnId id, Judgement& judgement) {
         return;
     }
     const Ampere smallest_fault = source(figures)->u0 * m_rules.cmin / *in.zs_high;
-    const auto& design = m_figures.roots[figures.root.index()].design_high;
+    const auto& design = m_figures.infeeds[figures.infeed.index()].design_high;
     const catalogue::FuseType& type = *device.any_of[0].type;
     for (auto rating = type.ratings.rbegin(); rating != type.ratings.rend(); ++rating) {
         if (design.has_value() && rating->rating >= *design) {

@@ -285,8 +285,8 @@ std::vector<Maybe<Ampere>> Judge::least_currents(const FedPoint& place) {
 
 bool Judge::is_assumed(const MultiFeed& feed) const {
     return m_rules.assumed_source == config::AssumedSource::undecided &&
-           std::ranges::any_of(feed.feeds(), [this](base::RootId root) {
-               const Source* from = source_of_root(root);
+           std::ranges::any_of(feed.feeds(), [this](base::InfeedId infeed) {
+               const Source* from = source_of_infeed(infeed);
                return from == nullptr || from->ze_basis == model::Basis::assumed;
            });
 }

@@ -264,7 +264,7 @@ Judge::SectionHeat Judge::fed_section_heat(SectionId id, std::vector<HeatCheck>&
     SectionHeat worst;
     const FedPoint& place = m_figures.fed_sections.at(id);
     const MultiFeed& feed = *m_figures.feeds[place.feed];
-    const Source* from = source_of_root(feed.feeds().front());
+    const Source* from = source_of_infeed(feed.feeds().front());
     if (from == nullptr || from->is_tt) {
         return worst;
     }

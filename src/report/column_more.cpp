@@ -148,7 +148,7 @@ void write_sizes(Context& c, ColumnId id, const Judgement& judgement) {
         return; // several devices: no one rating
     }
     const protection::DeviceChoices& device = c.judge.choices(figures.device);
-    const auto& design = c.results.figures.roots[figures.root.index()].design_high;
+    const auto& design = c.results.figures.infeeds[figures.infeed.index()].design_high;
     c.page.heading("Ratings that would serve on the incoming side");
     std::string text = "Smallest earth-fault current here ";
     text += written((c.judge.source(figures)->u0 * c.rules().cmin / *judgement.in.zs_high).value());

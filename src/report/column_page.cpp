@@ -111,7 +111,7 @@ void write_cables(Context& c, const Trail& trail) {
 /// Every ohm worked on the page.
 void write_worked(Context& c, ColumnId id, const Judgement& judgement, const Trail& trail) {
     const figures::ColumnFigures& figures = c.results.figures.columns[id.index()];
-    const impedance::Source& source = *c.source_of(trail.root);
+    const impedance::Source& source = *c.source_of(trail.infeed);
     const std::vector<LoopOhms> loops = write_loops(c, trail);
     TrailOhms ohms = write_trail_ohms(c, trail, loops);
     ohms.earth = figures.earth;
@@ -139,7 +139,7 @@ std::string between(const auto& low, const auto& high, const char* unit) {
 /// hold for every completion, taken over from the figures.
 void write_bounded(Context& c, ColumnId id, const Judgement& judgement, const Trail& trail) {
     const figures::ColumnFigures& figures = c.results.figures.columns[id.index()];
-    const impedance::Source& source = *c.source_of(figures.root);
+    const impedance::Source& source = *c.source_of(figures.infeed);
     c.page.heading("Closed loops on the way");
     c.page.paragraph(trail.is_one_supply
                          ? "The records leave a range for the cables of a closed loop. The bounds "
@@ -167,9 +167,9 @@ void write_bounded(Context& c, ColumnId id, const Judgement& judgement, const Tr
 void write_computed(Context& c, ColumnId id, const Judgement& judgement) {
     const figures::ColumnFigures& figures = c.results.figures.columns[id.index()];
     Trail trail = c.trail_to(figures.vertex);
-    trail.root = figures.root;
+    trail.infeed = figures.infeed;
     write_route(c, trail, protection_text(c, devices_of(c, id)));
-    write_source(c, trail.root);
+    write_source(c, trail.infeed);
     write_cables(c, trail);
     if (can_work_loops(c, trail)) {
         write_worked(c, id, judgement, trail);
@@ -205,7 +205,7 @@ void write_column(Context& c, ColumnId id) {
         write_without_figures(c, id, state);
     }
     write_findings(c, base::AssetLayer::columns, c.text(column.id),
-                   c.results.figures.columns[id.index()].root);
+                   c.results.figures.columns[id.index()].infeed);
     write_cautions(c);
 }
 

@@ -38,15 +38,8 @@ const trace::Component& Context::component_of(base::VertexId vertex) const {
     return *component;
 }
 
-bool Context::is_three_phase(base::RootId root) const {
-    const base::WayId id = net().roots[root.index()].way;
-    if (!id.is_valid()) {
-        return false; // a service off a main
-    }
-    const network::Way& way = net().ways[id.index()];
-    const bool one_phase =
-        way.row.is_valid() && layers().ways[way.row.index()].phase != model::Phase::unknown;
-    return !one_phase && results.figures.sources[way.supply.index()].is_three_phase;
+bool Context::is_three_phase(base::InfeedId infeed) const {
+    return figures::is_three_phase(layers(), net(), results.figures.sources, infeed);
 }
 
 std::string verdict_text(protection::Verdict verdict) {

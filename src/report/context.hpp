@@ -42,12 +42,12 @@ struct Context {
     [[nodiscard]] const trace::Component& component_of(base::VertexId vertex) const;
     /// Sections that all of the current passes, in its order.
     [[nodiscard]] std::vector<base::SectionId> sections_of(const Trail& trail) const;
-    /// The source of a root; null at a main that no substation is recorded for.
-    [[nodiscard]] const impedance::Source* source_of(base::RootId root) const {
-        return results.figures.source_of(net(), root);
+    /// The source of an infeed; null at a main that no substation is recorded for.
+    [[nodiscard]] const impedance::Source* source_of(base::InfeedId infeed) const {
+        return results.figures.source_of(net(), infeed);
     }
-    /// A root that is a way of a three-phase supply and is not on one phase by record.
-    [[nodiscard]] bool is_three_phase(base::RootId root) const;
+    /// A infeed that is a way of a three-phase supply and is not on one phase by record.
+    [[nodiscard]] bool is_three_phase(base::InfeedId infeed) const;
 };
 
 /// "measured", "declared", "assumed"

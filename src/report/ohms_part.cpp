@@ -138,7 +138,7 @@ void write_section_ohms(Context& c, const std::vector<SectionId>& sections, std:
 
 TrailOhms write_trail_ohms(Context& c, const Trail& trail, const std::vector<LoopOhms>& loops) {
     const auto sections = c.sections_of(trail);
-    const Source& source = *c.source_of(trail.root);
+    const Source& source = *c.source_of(trail.infeed);
     TrailOhms total;
     total.z = source.mains;
     total.z += summed(c, sections);

@@ -44,7 +44,7 @@ void write_route(Context& c, const Trail& trail, const std::string& at_end);
 [[nodiscard]] std::string protection_text(const Context& c,
                                           const std::vector<base::DeviceId>& devices);
 /// The source as seen from the network: a supply, or an end on a main.
-void write_source(Context& c, base::RootId root);
+void write_source(Context& c, base::InfeedId infeed);
 void write_supply_source(Context& c, base::SupplyId id);
 /// The rule of lengths, once a page; and the lengths of sections numbered from `first`.
 void write_length_rule(Context& c);
@@ -127,7 +127,7 @@ void write_network_volt_drop(Context& c, base::ColumnId column, const Trail& tra
 /// Findings on an asset and, where a way is named, others on the same way; and the cautions that
 /// every page ends with.
 void write_findings(Context& c, base::AssetLayer layer, const std::string& id,
-                    base::RootId root = {});
+                    base::InfeedId infeed = {});
 void write_cautions(Context& c);
 
 void write_column(Context& c, base::ColumnId id);

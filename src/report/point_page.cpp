@@ -70,14 +70,14 @@ std::vector<TypeUse> types_of(const Context& c, const Trail& trail) {
 void write_point(Context& c, SectionId section, VertexId end) {
     const figures::SectionFigures& figures = c.results.figures.sections[section.index()];
     Trail trail = c.trail_to(end);
-    trail.root = figures.root;
-    const impedance::Source* source = c.source_of(trail.root);
+    trail.infeed = figures.infeed;
+    const impedance::Source* source = c.source_of(trail.infeed);
     write_route(c, trail, protection_text(c, figures::devices_of(c.results.figures, section)));
     if (source == nullptr) {
         c.page.paragraph("The impedance of the distributor's main is not worked out.");
         return;
     }
-    write_source(c, trail.root);
+    write_source(c, trail.infeed);
     if (!can_work_loops(c, trail)) {
         c.page.paragraph("Closed loops lie on the way whose records leave a range, or that several "
                          "supplies feed: their bounds are given above, not worked, here.");
@@ -116,13 +116,14 @@ std::string ohms_text(const base::Maybe<base::Ohm>& z) {
 }
 
 /// "supply/way", or the main that feeds it; "-" if it is not traced or fed by several.
-std::string root_name(const Context& c, base::RootId id) {
+std::string infeed_name(const Context& c, base::InfeedId id) {
     if (!id.is_valid()) {
         return "-";
     }
-    const network::Root& root = c.net().roots[id.index()];
-    return root.way.is_valid() ? c.explain.supply_name(id) + "/" + c.explain.way_name(id)
-                               : "main " + c.text(c.layers().mains[root.main.index()].id);
+    if (const auto main = c.net().main_of(id)) {
+        return "main " + c.text(c.layers().mains[main->index()].id);
+    }
+    return c.explain.supply_name(id) + "/" + c.explain.way_name(id);
 }
 
 std::string devices_text(const Context& c, SectionId id) {
@@ -137,9 +138,10 @@ void add_section(const Context& c, Table& table, SectionId id) {
     const auto cover = c.judge.section(id);
     table.rows.push_back(
         {c.section_name(id), c.node_name(figures.is_reversed ? section.to : section.from),
-         c.node_name(figures.is_reversed ? section.from : section.to), root_name(c, figures.root),
-         written(length.low.value()), written(length.high.value()), ohms_text(figures.zs_low),
-         ohms_text(figures.zs_high), devices_text(c, id), cover_text(cover.cover)});
+         c.node_name(figures.is_reversed ? section.from : section.to),
+         infeed_name(c, figures.infeed), written(length.low.value()), written(length.high.value()),
+         ohms_text(figures.zs_low), ohms_text(figures.zs_high), devices_text(c, id),
+         cover_text(cover.cover)});
 }
 
 /// Of the sections that one path leads to the one with the largest loop; without any loop impedance

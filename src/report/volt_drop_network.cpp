@@ -104,8 +104,8 @@ void WayNetwork::join_places(const trace::Component& component) {
 WayNetwork::WayNetwork(const Context& c, const trace::Component& component, bool is_three_phase)
     : m_c(c), m_is_three_phase(is_three_phase) {
     join_places(component);
-    for (const base::RootId root : c.results.trace.roots_of(component)) {
-        m_held.push_back(m_place.at(c.net().roots[root.index()].vertex));
+    for (const base::InfeedId infeed : c.results.trace.infeeds_of(component)) {
+        m_held.push_back(m_place.at(c.net().infeeds[infeed.index()].vertex));
     }
     for (std::size_t s = 0; s < c.net().section_from.size(); ++s) {
         const VertexId from = c.net().section_from[s];
@@ -194,9 +194,9 @@ std::optional<WayNetwork::Solved> WayNetwork::solve(Bound bound, std::uint32_t p
 class NetworkDropWriter {
   public:
     NetworkDropWriter(Context& c, ColumnId column, const Trail& trail)
-        : m_c(c), m_column(column), m_is_three_phase(c.is_three_phase(trail.root)),
+        : m_c(c), m_column(column), m_is_three_phase(c.is_three_phase(trail.infeed)),
           m_way(c, c.component_of(trail.end), m_is_three_phase), m_place(m_way.place_of(trail.end)),
-          m_u0(c.source_of(trail.root)->u0.value()) {}
+          m_u0(c.source_of(trail.infeed)->u0.value()) {}
 
     void run();
 

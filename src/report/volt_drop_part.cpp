@@ -59,7 +59,7 @@ WayCircuit::WayCircuit(const Context& c, const Trail& trail) : m_c(c) {
     const figures::LoadBook& loads = c.judge.loads();
     std::map<VertexId, std::size_t> on_path; // sections of the path up to a vertex
     std::size_t sections = 0;
-    on_path[c.net().roots[trail.root.index()].vertex] = 0;
+    on_path[c.net().infeeds[trail.infeed.index()].vertex] = 0;
     for (const Step& step : trail.steps) {
         sections += c.net().is_section(step.edge) ? 1U : 0U;
         on_path[step.to] = sections;
@@ -118,7 +118,7 @@ class VoltDropWriter {
   public:
     VoltDropWriter(Context& c, ColumnId column, const Trail& trail)
         : m_c(c), m_column(column), m_trail(trail), m_way(c, trail),
-          m_u0(c.source_of(trail.root)->u0.value()) {}
+          m_u0(c.source_of(trail.infeed)->u0.value()) {}
 
     void run();
 
@@ -279,7 +279,7 @@ void write_volt_drop(Context& c, ColumnId column, const Trail& trail) {
         return;
     }
     const trace::Component& component = c.component_of(trail.end);
-    if (component.loops > 0 || component.root_count > 1 || c.is_three_phase(trail.root)) {
+    if (component.loops > 0 || component.infeed_count > 1 || c.is_three_phase(trail.infeed)) {
         write_network_volt_drop(c, column, trail);
     } else {
         VoltDropWriter(c, column, trail).run();

@@ -45,7 +45,7 @@ struct MultiFeed::Impl {
     BlockNetwork network;
     std::vector<const Source*> sources;
     std::vector<base::DeviceId> devices;
-    std::vector<base::RootId> roots;
+    std::vector<base::InfeedId> infeeds;
     mutable std::map<std::pair<Opened, Opened>, Stage> stages; ///< by links open, terminals off
     /// All supplies connected at their strongest, cold.
     struct Strongest {
@@ -236,7 +236,7 @@ MultiFeed::MultiFeed(Block block, std::vector<PieceOhms> ohms, std::vector<const
         }
     }
     for (const Block::Terminal& terminal : m_impl->block.terminals) {
-        m_impl->roots.push_back(terminal.root);
+        m_impl->infeeds.push_back(terminal.infeed);
     }
 }
 
@@ -246,8 +246,8 @@ const std::vector<base::DeviceId>& MultiFeed::devices() const noexcept {
     return m_impl->devices;
 }
 
-const std::vector<base::RootId>& MultiFeed::feeds() const noexcept {
-    return m_impl->roots;
+const std::vector<base::InfeedId>& MultiFeed::feeds() const noexcept {
+    return m_impl->infeeds;
 }
 
 bool MultiFeed::is_exact() const noexcept {

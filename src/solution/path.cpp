@@ -59,15 +59,13 @@ PathMaker::PathMaker(const model::Layers& layers, const catalogue::Catalogue& ca
     }
 }
 
-Path PathMaker::start(RootId id, const Source* source) const {
-    const network::Root& root = m_net.roots[id.index()];
+Path PathMaker::start(InfeedId id, const Source* source) const {
+    const network::Infeed& infeed = m_net.infeeds[id.index()];
     Path path;
-    path.root = id;
-    path.upstream = m_net.node_of(root.vertex);
-    path.way = root.way;
-    if (root.way.is_valid()) {
-        path.device = m_net.ways[root.way.index()].device;
-    }
+    path.infeed = id;
+    path.upstream = m_net.node_of(infeed.vertex);
+    path.way = m_net.way_of(id).value_or(WayId{});
+    path.device = m_net.device_of(id);
     if (source != nullptr && source->has_ze) {
         path.source_high = source->ze.high;
     }

@@ -166,18 +166,17 @@ void Surveyor::try_length(ColumnId id, const OnPath& on_path) {
 
 /// A missing or assumed Ze, once measured, may be anything in its range.
 void Surveyor::try_source(ColumnId id) {
-    const base::RootId root = m_in.figures.columns[id.index()].root;
-    const base::WayId way = m_in.network.roots[root.index()].way;
-    const Source& now = *m_in.figures.source_of(m_in.network, root);
+    const base::InfeedId infeed = m_in.figures.columns[id.index()].infeed;
+    const auto supply = m_in.network.supply_of(infeed);
+    const Source& now = *m_in.figures.source_of(m_in.network, infeed);
     const bool is_open = now.ze_missing || now.ze_basis == model::Basis::assumed;
-    if (!way.is_valid() || !now.has_ze || !is_open) {
+    if (!supply.has_value() || !now.has_ze || !is_open) {
         return;
     }
     Source measured = now;
     measured.ze_missing = false;
     measured.ze_basis = model::Basis::measured;
-    const base::SupplyId supply = m_in.network.ways[way.index()].supply;
-    const base::TextId name = m_in.layers.supplies[supply.index()].id;
+    const base::TextId name = m_in.layers.supplies[supply->index()].id;
     try_range(id,
               [&](double share) {
                   const Ohm ze = now.ze.low + (now.ze.high - now.ze.low) * share;

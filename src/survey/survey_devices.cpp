@@ -4,9 +4,9 @@
 
 namespace loopwalk::survey {
 
-using base::DeviceId;
 using base::AssetLayer;
 using base::Bounds;
+using base::DeviceId;
 using base::Metre;
 using impedance::Assumptions;
 using impedance::Complex;
@@ -30,7 +30,7 @@ void Surveyor::try_device(ColumnId id) {
         } else {
             try_fuse(id, of_network.fuse, ranges.supply_fuse, &Suppose::device,
                      AssetLayer::supplies,
-                     m_explain.supply_name(m_in.figures.columns[id.index()].root));
+                     m_explain.supply_name(m_in.figures.columns[id.index()].infeed));
         }
         return;
     case network::DeviceKind::joint:

@@ -17,7 +17,7 @@ using protection::Judge;
 using protection::Verdict;
 
 /// A way of a source with everything it feeds. Columns are judged on their incoming side here.
-struct RootSummary {
+struct InfeedSummary {
     std::uint32_t meets = 0, undecided = 0, fails = 0, not_ours = 0;
     Verdict verdict = Verdict::none; ///< worst incoming side
     ColumnId worst;                  ///< smallest margin among those with the worst verdict
@@ -56,7 +56,7 @@ struct Totals {
 };
 
 struct Review {
-    std::vector<RootSummary> roots;
+    std::vector<InfeedSummary> infeeds;
     std::vector<DeviceSummary> devices;
     std::vector<SupplySummary> supplies;
     /// Columns whose verdict is undecided on their incoming side or beyond the cut-out.

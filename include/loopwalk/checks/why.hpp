@@ -11,8 +11,8 @@ namespace loopwalk::checks {
 using base::CableId;
 using base::ColumnId;
 using base::DeviceId;
+using base::InfeedId;
 using base::NodeId;
-using base::RootId;
 using base::VertexId;
 using base::WayId;
 using figures::Figures;
@@ -46,9 +46,9 @@ class Explainer {
     [[nodiscard]] std::string device_names(const std::vector<base::DeviceId>& ids) const;
     /// "BS 88-2 16 A", "fuse of unknown type, 16 A".
     [[nodiscard]] std::string fuse_text(const model::FuseRecord& fuse) const;
-    /// The supply and way of a root, texts of their own; a main gives an empty supply.
-    [[nodiscard]] std::string supply_name(base::RootId root) const;
-    [[nodiscard]] std::string way_name(base::RootId root) const;
+    /// The supply and way of an infeed, texts of their own; a main gives an empty supply.
+    [[nodiscard]] std::string supply_name(base::InfeedId infeed) const;
+    [[nodiscard]] std::string way_name(base::InfeedId infeed) const;
 
   private:
     [[nodiscard]] std::string meeting(ColumnId id, const Judgement& judgement) const;

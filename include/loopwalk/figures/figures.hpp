@@ -18,8 +18,8 @@ namespace loopwalk::figures {
 using base::CableId;
 using base::ColumnId;
 using base::DeviceId;
+using base::InfeedId;
 using base::NodeId;
-using base::RootId;
 using base::VertexId;
 using base::WayId;
 using impedance::Complex;
@@ -49,8 +49,8 @@ struct ColumnFigures {
     bool through_column = false; ///< another column lies on its path
     bool is_multi_fed = false;   ///< several devices feed it: see Figures::fed
     MissingOnPath missing;
-    RootId root;       ///< invalid if not traced; of several supplies the weakest's
-    WayId nearest_way; ///< the way it hangs on: the root's, or that of a section pillar
+    InfeedId infeed;   ///< invalid if not traced; of several supplies the weakest's
+    WayId nearest_way; ///< the way it hangs on: the infeed's, or that of a section pillar
     DeviceId device;   ///< protects its incoming side; invalid: nothing recorded upstream
     NodeId upstream;   ///< next column, joint or supply towards the source; invalid in a loop
     VertexId vertex;
@@ -78,7 +78,7 @@ struct SectionFigures {
     bool is_reversed = false;  ///< downstream runs from `to` to `from`
     bool has_zs = false;       ///< the source is known well enough for a loop impedance
     EarthPathState earth = EarthPathState::intact;
-    RootId root;                            ///< invalid if not traced
+    InfeedId infeed;                        ///< invalid if not traced
     DeviceId device;                        ///< protects it
     WayId way;                              ///< the nearest upstream
     base::Maybe<base::Ohm> zs_low, zs_high; ///< at its far end; in a loop at its highest place
@@ -89,8 +89,8 @@ struct SectionFigures {
     WeakestSections weakest_line, weakest_neutral, weakest_earth; ///< up to and with this one
 };
 
-/// Sums over the columns fed by a root.
-struct RootFigures {
+/// Sums over the columns fed by an infeed.
+struct InfeedFigures {
     std::uint32_t columns = 0;
     base::Bounds<base::Watt> load;
     base::Metre length;
@@ -114,29 +114,44 @@ struct FedPoint {
 /// Sources that follow from a substation and the mains in front of it.
 struct MainsSources {
     std::vector<std::optional<Source>> of_supply; ///< by supply; nothing: not on a modelled main
-    std::vector<std::optional<Source>> of_root;   ///< by root; only of ends on a main
+    std::vector<std::optional<Source>> of_infeed; ///< by infeed; only of ends on a main
 };
 
 struct Figures {
     std::vector<ColumnFigures> columns;
     std::vector<SectionFigures> sections;
-    std::vector<RootFigures> roots;
+    std::vector<InfeedFigures> infeeds;
     std::unordered_map<base::SectionId, NeutralCurrent> neutral_currents; ///< of three-phase ways
     std::vector<Source> sources;                                          ///< by supply
-    std::vector<std::optional<Source>> main_sources; ///< by root; ends on a modelled main only
-    /// Source of a root; null at an end on a main that no substation is recorded for.
-    [[nodiscard]] const Source* source_of(const network::Network& network, RootId root) const;
+    std::vector<std::optional<Source>> main_sources; ///< by infeed; ends on a modelled main only
+    /// Source of an infeed; null at an end on a main that no substation is recorded for.
+    [[nodiscard]] const Source* source_of(const network::Network& network, InfeedId infeed) const;
     std::vector<std::unique_ptr<MultiFeed>> feeds;
     std::unordered_map<ColumnId, FedPoint> fed;
     std::unordered_map<base::SectionId, FedPoint> fed_sections;
     std::vector<std::vector<base::SectionId>> blocks; ///< sections of each looped block
     std::unordered_map<base::SectionId, std::uint32_t> block_of;
-    std::vector<VertexId> block_gate; ///< by block; invalid where it holds the roots
+    std::vector<VertexId> block_gate; ///< by block; invalid where it holds the infeeds
     /// Hot loop (line + earth), high bound: of each looped section, and up to each vertex of a
     /// block.
     std::unordered_map<base::SectionId, Complex> looped_ohms;
     std::unordered_map<VertexId, Complex> block_loop;
 };
+
+/// Phase recorded for the way of an infeed; unknown on a main.
+[[nodiscard]] model::Phase phase_of(const model::Layers& layers, const network::Network& network,
+                                    InfeedId infeed);
+
+/// Whether an infeed brings three phases: its supply has them and its way is not recorded as one of
+/// them. A service off a main counts as one phase. `sources`: by supply.
+[[nodiscard]] bool is_three_phase(const model::Layers& layers, const network::Network& network,
+                                  const std::vector<Source>& sources, InfeedId infeed);
+
+/// A column's own earthing where recorded, else that of the supply it is traced to; unknown on a
+/// main and without a trace.
+[[nodiscard]] model::Earthing earthing_of(const model::Layers& layers,
+                                          const network::Network& network, const Figures& figures,
+                                          ColumnId column);
 
 /// Devices that protect a section: one, or those that feed its loop; none without a device.
 [[nodiscard]] std::vector<DeviceId> devices_of(const Figures& figures, base::SectionId section);

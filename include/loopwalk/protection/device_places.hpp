@@ -9,10 +9,10 @@
 namespace loopwalk::protection {
 
 struct DevicePlace {
-    bool is_reached = false; ///< on the one path from one root; else the rest means nothing
+    bool is_reached = false; ///< on the one path from one infeed; else the rest means nothing
     base::DeviceId upstream; ///< invalid: none behind the source's terminals
     base::VertexId vertex;   ///< the vertex it stands at
-    base::RootId root;
+    base::InfeedId infeed;
 };
 
 /// By device. Cost: linear in vertices.

@@ -19,8 +19,8 @@ namespace loopwalk::protection {
 using base::CableId;
 using base::ColumnId;
 using base::DeviceId;
+using base::InfeedId;
 using base::NodeId;
-using base::RootId;
 using base::VertexId;
 using base::WayId;
 using figures::ColumnFigures;
@@ -202,7 +202,7 @@ class Judge {
     struct Breaking {
         Verdict verdict = Verdict::none;
         base::Maybe<base::Number> device_ka, current_ka;
-        base::SupplyId supply; ///< whose source it is
+        std::optional<base::SupplyId> supply; ///< whose source it is; none: a main's
     };
     [[nodiscard]] Breaking device_breaking(DeviceId id);
 
@@ -264,7 +264,7 @@ class Judge {
     [[nodiscard]] Reason why_unjudged(const MultiFeed& feed);
     [[nodiscard]] Reason why_straddling(const MultiFeed& feed);
     [[nodiscard]] bool is_assumed(const MultiFeed& feed) const;
-    [[nodiscard]] const Source* source_of_root(base::RootId root) const;
+    [[nodiscard]] const Source* source_of_infeed(base::InfeedId infeed) const;
     [[nodiscard]] MultiFeed::Loop fed_loop(const FedPoint& place) const;
     [[nodiscard]] SectionCover fed_section(base::SectionId id);
     void apply_readings(ColumnId id, Side& in, Side& out) const;

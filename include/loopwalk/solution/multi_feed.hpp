@@ -55,8 +55,8 @@ class MultiFeed {
     /// Devices that stand in the block or before it, each once. An invalid id among them stands
     /// for a feed without a device: it never opens.
     [[nodiscard]] const std::vector<base::DeviceId>& devices() const noexcept;
-    /// First root of each supply that feeds it.
-    [[nodiscard]] const std::vector<base::RootId>& feeds() const noexcept;
+    /// First infeed of each supply that feeds it.
+    [[nodiscard]] const std::vector<base::InfeedId>& feeds() const noexcept;
     [[nodiscard]] bool is_exact() const noexcept;
 
     [[nodiscard]] Loop loop(const Opened& opened, const Point& point) const;

@@ -11,8 +11,8 @@ namespace loopwalk::solution {
 
 using base::CableId;
 using base::DeviceId;
+using base::InfeedId;
 using base::NodeId;
-using base::RootId;
 using base::VertexId;
 using base::WayId;
 using impedance::Assumptions;
@@ -72,7 +72,7 @@ struct Path {
     base::Maybe<base::Ampere> ampacity;
     bool ampacity_known = true;
     NodeId upstream; ///< invalid in a loop, where there is no one way back
-    RootId root;
+    InfeedId infeed;
     base::Ohm source_high{}; ///< Ze at its high bound; 0 if nothing bounds it
     DeviceId device;
     WayId way;
@@ -104,7 +104,7 @@ class PathMaker {
               const config::Rules& rules, const Assumptions& assumptions,
               const network::Network& network);
 
-    [[nodiscard]] Path start(RootId id, const Source* source) const;
+    [[nodiscard]] Path start(InfeedId id, const Source* source) const;
     /// The path one edge further, from vertex `from` to vertex `to`.
     [[nodiscard]] Path step(const Path& path, VertexId from, VertexId to, base::EdgeId edge) const;
 

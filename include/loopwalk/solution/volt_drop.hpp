@@ -9,9 +9,9 @@
 
 namespace loopwalk::solution {
 
-/// A tree with its root first and parents before children.
+/// A tree with its infeed first and parents before children.
 struct RadialCircuit {
-    std::vector<std::uint32_t> parent;           ///< position of the parent; unused for the root
+    std::vector<std::uint32_t> parent;           ///< position of the parent; unused for the infeed
     std::vector<std::complex<double>> impedance; ///< line + neutral of the branch to it, ohm
     std::vector<std::complex<double>> power;     ///< load at it, VA, lagging positive
     void clear();
@@ -20,7 +20,7 @@ struct RadialCircuit {
 
 struct RadialSolution {
     std::vector<std::complex<double>> voltage; ///< line to neutral, V
-    std::vector<std::complex<double>> current; ///< in the branch to it (the root: total), A
+    std::vector<std::complex<double>> current; ///< in the branch to it (the infeed: total), A
 };
 
 /// Backward-forward sweeps until all changes still to come are below 1e-12 of u0.
