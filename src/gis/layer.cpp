@@ -101,8 +101,8 @@ std::int64_t Layer::count() {
         const GIntBig count = m_state->layer->GetFeatureCount(TRUE);
         stop_if_asked();
         if (errors.failed()) { // a second pass would not tell again what is wrong
-            throw base::InputError(place(dataset_name(), name()) + " cannot be counted: " +
-                                   errors.text() +
+            throw base::InputError(place(dataset_name(), name()) +
+                                   " cannot be counted: " + errors.text() +
                                    ". The file may be damaged: restore or export it anew");
         }
         if (count >= 0) {

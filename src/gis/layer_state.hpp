@@ -18,7 +18,7 @@ struct Layer::State {
     std::string schema; ///< of a database, see schema_identity(); else empty
     std::vector<FieldInfo> fields;
     Crs crs;
-    std::string crs_fault; ///< why the system that the layer states cannot be read
+    std::string crs_fault;     ///< why the system that the layer states cannot be read
     bool crs_assigned = false; ///< not what the layer itself states
     bool filtered = false;
     bool has_null_numbers = true;

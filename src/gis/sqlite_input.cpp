@@ -76,8 +76,8 @@ std::string fault_in_contents(GDALDataset& dataset) {
     }
     for (const char* table : {"gpkg_contents", "gpkg_geometry_columns", "gpkg_spatial_ref_sys"}) {
         const std::string name(table);
-        const std::vector<std::string> there = rows_of(
-            handle, "SELECT name FROM sqlite_master WHERE lower(name) = '" + name + "'");
+        const std::vector<std::string> there =
+            rows_of(handle, "SELECT name FROM sqlite_master WHERE lower(name) = '" + name + "'");
         for (const std::string& row :
              there.empty() ? there
                            : rows_of(handle, "PRAGMA main.integrity_check('" + name + "')")) {
@@ -86,9 +86,9 @@ std::string fault_in_contents(GDALDataset& dataset) {
             }
         }
     }
-    const std::vector<std::string> missing = rows_of(
-        handle, "SELECT table_name FROM gpkg_contents WHERE lower(table_name) NOT IN "
-                "(SELECT lower(name) FROM sqlite_master WHERE type IN ('table', 'view'))");
+    const std::vector<std::string> missing =
+        rows_of(handle, "SELECT table_name FROM gpkg_contents WHERE lower(table_name) NOT IN "
+                        "(SELECT lower(name) FROM sqlite_master WHERE type IN ('table', 'view'))");
     if (!missing.empty()) {
         return "its contents name a table that is not there: " + missing.front();
     }
@@ -105,10 +105,10 @@ std::string untold_system(GDALDataset& dataset, const std::string& layer) {
         return {};
     }
     // 0 and -1 stand for a plane and a globe that nobody defined.
-    const std::vector<std::string> rows = rows_of(
-        handle, "SELECT srs_id FROM gpkg_geometry_columns WHERE srs_id NOT IN (0, -1) AND "
-                "lower(table_name) = lower(" +
-                    base::quoted_sql(layer, '\'') + ")");
+    const std::vector<std::string> rows =
+        rows_of(handle, "SELECT srs_id FROM gpkg_geometry_columns WHERE srs_id NOT IN (0, -1) AND "
+                        "lower(table_name) = lower(" +
+                            base::quoted_sql(layer, '\'') + ")");
     return rows.empty() ? std::string() : "the file does not tell system " + rows.front();
 }
 

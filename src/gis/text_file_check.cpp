@@ -66,8 +66,8 @@ class Rows {
         return *std::max_element(counts.begin(), counts.end());
     }
     [[nodiscard]] std::size_t cells_as_first() const {
-        return m_now[static_cast<std::size_t>(
-            std::max_element(m_first.begin(), m_first.end()) - m_first.begin())];
+        return m_now[static_cast<std::size_t>(std::max_element(m_first.begin(), m_first.end()) -
+                                              m_first.begin())];
     }
 
     Counts m_first{};
@@ -82,8 +82,8 @@ class Rows {
 
 bool is_text_ending(std::string_view ending) noexcept {
     constexpr std::array<std::string_view, 11> kEndings = {
-        "csv", "tsv", "json", "geojson", "geojsonl", "geojsons", "ndjson", "gml", "xml", "kml",
-        "gpx"};
+        "csv",    "tsv", "json", "geojson", "geojsonl", "geojsons",
+        "ndjson", "gml", "xml",  "kml",     "gpx"};
     return std::find(kEndings.begin(), kEndings.end(), ending) != kEndings.end();
 }
 
@@ -97,8 +97,8 @@ std::string fault_in_text(std::istream& file, std::string_view ending) {
         const char* end = block.data() + file.gcount();
         const char* zero = std::find(static_cast<const char*>(block.data()), end, '\0');
         if (zero != end) {
-            return "its byte " + std::to_string(done + static_cast<std::uint64_t>(
-                                                           zero - block.data())) +
+            return "its byte " +
+                   std::to_string(done + static_cast<std::uint64_t>(zero - block.data())) +
                    " is 0, which no text holds: it is damaged, or not in UTF-8";
         }
         if (has_rows) {

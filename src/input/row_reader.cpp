@@ -84,8 +84,8 @@ void RowReader::check_numbers() const {
     const gis::Layer& layer = *m_context.source.layer(m_layer);
     const std::string place = "dataset " + layer.dataset_name() + ", layer " + layer.name() + ": ";
     if (m_features != m_count) {
-        throw base::InputError(place + "it states " + std::to_string(m_count) +
-                               " features but " + std::to_string(m_features) +
+        throw base::InputError(place + "it states " + std::to_string(m_count) + " features but " +
+                               std::to_string(m_features) +
                                " can be read. It was changed meanwhile or is damaged: try again, "
                                "restore it or export it anew");
     }

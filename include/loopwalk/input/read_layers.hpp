@@ -76,7 +76,7 @@ struct LayerRead {
     std::string dataset;       ///< as named, with stars for a password
     std::string name;          ///< of the layer in it
     std::int64_t features = 0; ///< as many as the layer states, less those left out of a part
-    std::string system; ///< coordinate system, or that none is stated; empty for a table
+    std::string system;        ///< coordinate system, or that none is stated; empty for a table
 };
 
 struct ReadResult {
