@@ -90,7 +90,7 @@ std::string circuit_table(const Results& r) {
         const std::string margin = infeed.worst_side.margin.has_value()
                                        ? base::fixed_text((*infeed.worst_side.margin).value(), 2)
                                        : "-";
-        text += "  " + padded(explain.supply_name(id) + "/" + explain.way_name(id), 20) +
+        text += "  " + padded(explain.infeed_name(id), 20) +
                 padded(std::to_string(r.figures.infeeds[id.index()].columns), 9) +
                 padded(margin, 8) +
                 padded(std::string(verdict_name(infeed.worst_side.verdict)), 11) +

@@ -44,7 +44,8 @@ Json circuits(const Results& r) {
         const checks::InfeedSummary& infeed = r.review.infeeds[id.index()];
         const auto& margin = infeed.worst_side.margin;
         all.push_back(
-            {{"supply_id", explain.supply_name(id)},
+            {{"infeed", explain.infeed_name(id)},
+             {"supply_id", explain.supply_name(id)},
              {"way", explain.way_name(id)},
              {"columns", r.figures.infeeds[id.index()].columns},
              {"margin", margin.has_value() ? Json((*margin).value()) : Json()},

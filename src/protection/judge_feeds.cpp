@@ -21,7 +21,8 @@ using base::Ohm;
 using base::Second;
 using catalogue::TimeState;
 
-/// More devices than this around one place are followed in the order of their times only.
+/// More devices than this around one place (up to MultiFeed::kMostFollowed) are followed in the
+/// order of their times only.
 constexpr std::size_t kMostOrders = 6;
 
 bool never(const catalogue::OperatingTime& time) {
@@ -233,6 +234,9 @@ MultiFeed::Loop Judge::fed_loop(const FedPoint& place) const {
         return loop;
     }
     loop.zs_high = {};
+    if (feed.is_beyond_following()) {
+        return loop;
+    }
     for (std::size_t f = 0; f < feed.feeds().size(); ++f) {
         const MultiFeed::Loop alone = feed.loop_alone(f, place.point);
         loop.earth = std::max(loop.earth, alone.earth);
@@ -250,6 +254,9 @@ MultiFeed::Loop Judge::fed_loop(const FedPoint& place) const {
 
 /// What keeps the devices of a feed from being judged; `none` if nothing does.
 Reason Judge::why_unjudged(const MultiFeed& feed) {
+    if (feed.is_beyond_following()) {
+        return Reason::too_many_devices;
+    }
     for (const DeviceId id : feed.devices()) {
         if (!id.is_valid()) {
             return Reason::no_device;

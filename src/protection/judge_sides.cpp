@@ -48,6 +48,7 @@ struct Judge::SideInput {
     const Source& source;
     EarthPathState earth;
     bool side_missing;
+    bool has_ze;       ///< of every source that may feed it alone
     Complex low, high; ///< loop without the source
     Second limit;
 };
@@ -81,10 +82,10 @@ Side Judge::measure_side(const SideInput& in, const LimitCurrents& currents) con
     if (currents.surely.has_value()) {
         side.zs_limit = u / *currents.surely;
     }
-    if (in.source.has_ze && in.earth != EarthPathState::broken) {
+    if (in.has_ze && in.earth != EarthPathState::broken) {
         side.zs_low = loop_impedance(in.source, in.source.ze.low, in.low);
     }
-    if (!in.source.has_ze || in.earth != EarthPathState::intact) {
+    if (!in.has_ze || in.earth != EarthPathState::intact) {
         return side;
     }
     side.zs_high = loop_impedance(in.source, in.source.ze.high, in.high);
@@ -112,7 +113,7 @@ Side Judge::judge_side(const SideInput& in) const {
         side.reason = Reason::earth_broken;
     } else if (in.device.any_of.empty()) {
         side.reason = Reason::rating_missing;
-    } else if (!in.source.has_ze) {
+    } else if (!in.has_ze) {
         side.reason = Reason::ze_missing;
     } else if (in.side_missing) {
         side.reason = Reason::side_missing;
@@ -186,10 +187,10 @@ Side Judge::judge_in(ColumnId id, const Suppose& what) {
         side.verdict = Verdict::undecided;
         side.reason = Reason::no_device;
     } else {
-        side =
-            judge_side({what.device != nullptr ? *what.device : choices(figures.device), from,
-                        figures.earth, figures.missing.has(Missing::termination_side),
-                        figures.loop_low + what.low, figures.loop_high + what.high, in_limit(id)});
+        side = judge_side({what.device != nullptr ? *what.device : choices(figures.device), from,
+                           figures.earth, figures.missing.has(Missing::termination_side),
+                           from.has_ze && !figures.has_unknown_source, figures.loop_low + what.low,
+                           figures.loop_high + what.high, in_limit(id)});
     }
     side.device = figures.device;
     return side;
@@ -258,10 +259,12 @@ Judge::SideInput Judge::lantern_input(ColumnId id, const FuseRecord& fuse, Asset
         device = upstream ? &choices(figures.device) : &m_book.of(fuse, layer);
     }
     const TailLoop loop = with_tail(id);
+    const Source& from = what.source != nullptr ? *what.source : *source(figures);
     return {*device,
-            what.source != nullptr ? *what.source : *source(figures),
+            from,
             figures.earth,
             upstream && figures.missing.has(Missing::termination_side),
+            from.has_ze && !figures.has_unknown_source,
             loop.low + what.low + what.tail_low,
             loop.high + what.high + what.tail_high,
             limit};

@@ -120,10 +120,7 @@ std::string infeed_name(const Context& c, base::InfeedId id) {
     if (!id.is_valid()) {
         return "-";
     }
-    if (const auto main = c.net().main_of(id)) {
-        return "main " + c.text(c.layers().mains[main->index()].id);
-    }
-    return c.explain.supply_name(id) + "/" + c.explain.way_name(id);
+    return c.explain.infeed_name(id);
 }
 
 std::string devices_text(const Context& c, SectionId id) {

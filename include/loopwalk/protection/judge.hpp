@@ -62,6 +62,7 @@ enum class Reason : std::uint8_t {
     tt_rcd_missing,
     tt_electrode_missing,
     side_missing,
+    too_many_devices,    ///< more devices or supplies feed it than are followed
     partly_distributors, ///< one of its feeds has nothing but the distributor's main fuse
     breaking_too_low,
     breaking_missing,
