@@ -39,7 +39,7 @@ catalogue::Catalogue load_catalogue(const config::CatalogueSettings& settings) {
 } // namespace
 
 Assessment::Assessment(const std::string& job, const config::PartSettings& part)
-    : m_job(load_job(job, part)), m_catalogue(load_catalogue(m_job.catalogue)),
+    : m_job_name(job), m_job(load_job(job, part)), m_catalogue(load_catalogue(m_job.catalogue)),
       m_assumptions(impedance::resolve_assumptions(m_job, m_catalogue)), m_source(m_job.data) {}
 
 void Assessment::run(base::Progress& progress) {
@@ -62,6 +62,21 @@ void Assessment::run(base::Progress& progress) {
     m_results = std::make_unique<output::Results>(
         output::Results{m_job, m_catalogue, m_read, m_assumptions, m_network, m_trace, m_figures,
                         m_review, m_survey, m_findings});
+}
+
+std::vector<std::string> Assessment::inputs() const {
+    std::vector<std::string> inputs = m_source.files();
+    for (std::string& schema : m_source.schemas()) {
+        inputs.push_back(std::move(schema));
+    }
+    const config::CatalogueSettings& catalogue = m_job.catalogue;
+    for (const std::string& path :
+         {m_job_name, catalogue.cables, catalogue.devices, catalogue.curves}) {
+        if (!path.empty()) {
+            inputs.push_back(path);
+        }
+    }
+    return inputs;
 }
 
 } // namespace loopwalk::app

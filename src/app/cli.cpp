@@ -1,6 +1,7 @@
 #include "loopwalk/app/cli.hpp"
 
 #include "loopwalk/app/run.hpp"
+#include "loopwalk/app/signals.hpp"
 #include "loopwalk/base/text.hpp"
 #include "loopwalk/output/results.hpp"
 
@@ -9,6 +10,7 @@
 #include <exception>
 #include <iostream>
 #include <map>
+#include <sstream>
 
 namespace loopwalk::app {
 namespace {
@@ -230,28 +232,42 @@ ExitCode parse_and_run(int argc, const char* const* argv) {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& e) {
         const bool asked_for = e.get_exit_code() == static_cast<int>(CLI::ExitCodes::Success);
-        app.exit(e, std::cout, std::cerr);
+        std::ostringstream answer;
+        std::ostringstream complaint;
+        app.exit(e, answer, complaint);
+        Terminal::answer(answer.str());
+        std::cerr << base::printable(base::without_passwords(complaint.str()));
         return asked_for ? ExitCode::done : ExitCode::usage;
     }
     return dispatch(app, options);
 }
 
-} // namespace
-
-int main_program(int argc, const char* const* argv) noexcept {
-    watch_signals();
+/// Like main_program(), without the watch.
+int run_watched(int argc, const char* const* argv) {
     try {
         return static_cast<int>(parse_and_run(argc, argv));
     } catch (const base::Interrupted&) {
-        Terminal::message("interrupted; nothing was written");
+        Terminal::message(interrupted_text());
         return static_cast<int>(ExitCode::interrupted);
     } catch (const base::Error& e) {
         Terminal::message(e.what());
         return static_cast<int>(e.code());
     } catch (const std::bad_alloc&) {
-        Terminal::message("not enough memory");
+        Terminal::message("not enough memory; " + written_text());
     } catch (const std::exception& e) {
         Terminal::message(std::string("internal error: ") + e.what());
+    }
+    return static_cast<int>(ExitCode::internal);
+}
+
+} // namespace
+
+int main_program(int argc, const char* const* argv) noexcept {
+    try {
+        const SignalWatch watch;
+        return run_watched(argc, argv);
+    } catch (const std::exception& e) { // no thread for the watch
+        Terminal::message(std::string("cannot begin: ") + e.what());
     }
     return static_cast<int>(ExitCode::internal);
 }

@@ -1,8 +1,7 @@
 #include "loopwalk/compare/compare.hpp"
 
 #include "loopwalk/app/run.hpp"
-#include "loopwalk/app/text_file.hpp"
-#include "loopwalk/base/text.hpp"
+#include "loopwalk/gis/memory.hpp"
 
 #include <algorithm>
 
@@ -15,10 +14,10 @@ bool is_met(FailOnChange level, const compare::Comparison& comparison) {
     });
 }
 
-std::vector<std::string> files_of(const CompareOptions& options) {
-    std::vector<std::string> files = gis::Dataset(options.before).files();
-    for (const std::string& file : gis::Dataset(options.after).files()) {
-        files.push_back(file);
+std::vector<std::string> files_of(const gis::Dataset& before, const gis::Dataset& after) {
+    std::vector<std::string> files = before.files();
+    for (std::string& file : after.files()) {
+        files.push_back(std::move(file));
     }
     return files;
 }
@@ -26,34 +25,40 @@ std::vector<std::string> files_of(const CompareOptions& options) {
 } // namespace
 
 base::ExitCode compare(const CompareOptions& options, Terminal& terminal) {
-    std::vector<std::string> taken = files_of(options);
+    gis::Dataset before(options.before);
+    gis::Dataset after(options.after);
+    const std::vector<std::string> inputs = files_of(before, after);
     std::optional<gis::OutputDataset> out;
     if (!options.output.empty()) {
-        out.emplace(options.output, options.overwrite, taken);
-        taken.push_back(options.output);
+        out.emplace(options.output, options.overwrite, inputs);
     }
-    const bool has_json_file = !options.json.empty() && options.json != "-";
-    if (has_json_file) {
-        check_text_target(options.json, options.overwrite, taken);
+    std::optional<gis::TextFile> json_file;
+    if (!options.json.empty() && options.json != "-") {
+        json_file.emplace(options.json, gis::TextKind::json, options.overwrite, inputs,
+                          std::vector<std::string>{options.output});
     }
     const compare::Comparison comparison =
-        compare::compare(options.before, options.after, options.moved_m, terminal);
+        compare::compare(before, after, options.moved_m, terminal);
+    const auto json = [&] {
+        return compare::comparison_json(comparison, before.name(), after.name());
+    };
+    if (json_file.has_value()) { // whatever may fail, before anything gets its name
+        json_file->write(json());
+    }
     if (out.has_value()) {
         terminal.stage("write changes", 0);
         compare::write_changes(comparison, *out);
         out->finish();
     }
+    if (json_file.has_value()) {
+        json_file->publish();
+    }
+    gis::check_memory();
     terminal.finish();
-    const std::string before = base::without_passwords(options.before);
-    const std::string after = base::without_passwords(options.after);
-    const auto json = [&] { return compare::comparison_json(comparison, before, after); };
     if (options.json == "-") {
         Terminal::answer(json());
     } else {
-        terminal.result(compare::comparison_text(comparison, before, after));
-    }
-    if (has_json_file) {
-        write_text_file(options.json, json());
+        terminal.result(compare::comparison_text(comparison, before.name(), after.name()));
     }
     return options.fail_on.has_value() && is_met(*options.fail_on, comparison)
                ? base::ExitCode::fail_on_met

@@ -1,8 +1,8 @@
 #include "loopwalk/app/run.hpp"
 
 #include "loopwalk/app/assessment.hpp"
-#include "loopwalk/app/text_file.hpp"
 #include "loopwalk/base/text.hpp"
+#include "loopwalk/gis/memory.hpp"
 #include "loopwalk/output/summary.hpp"
 #include "loopwalk/output/write.hpp"
 #include "loopwalk/report/explain.hpp"
@@ -48,36 +48,36 @@ base::ExitCode check(const CheckOptions& options, Terminal& terminal) {
     Assessment assessment(options.job, options.part);
     const std::string path = output_path(options, assessment.job());
     const std::string& schema = assessment.job().output.schema;
-    std::vector<std::string> inputs = assessment.source().files();
-    for (std::string& input : assessment.source().schemas()) {
-        inputs.push_back(std::move(input));
-    }
+    const std::vector<std::string> inputs = assessment.inputs();
     gis::OutputDataset out(path, options.overwrite, inputs,
                            schema.empty() ? result_name(options) : schema);
-    const bool has_json_file = !options.json.empty() && options.json != "-";
-    if (has_json_file) {
-        std::vector<std::string> others = assessment.source().files();
-        others.push_back(path);
-        check_text_target(options.json, options.overwrite, others);
+    std::optional<gis::TextFile> json_file;
+    if (!options.json.empty() && options.json != "-") {
+        json_file.emplace(options.json, gis::TextKind::json, options.overwrite, inputs,
+                          std::vector<std::string>{path});
     }
     assessment.run(terminal);
 
     const output::Results& results = assessment.results();
     output::write_layers(results, assessment.source(), assessment.judge(), out, terminal);
     terminal.stage("finish output", 0);
+    const auto json = [&] { return output::summary_json(results, base::without_passwords(path)); };
+    if (json_file.has_value()) { // whatever may fail, before anything gets its name
+        json_file->write(json());
+    }
     out.finish();
+    if (json_file.has_value()) {
+        json_file->publish();
+    }
     terminal.finish();
     for (const std::string& note : out.notes()) {
         Terminal::message("note: " + note);
     }
     if (options.json == "-") {
-        Terminal::answer(output::summary_json(results, base::without_passwords(path)));
+        Terminal::answer(json());
     } else {
         terminal.result(output::summary_text(results));
         terminal.result("\nResult: " + path + "\n");
-    }
-    if (has_json_file) {
-        write_text_file(options.json, output::summary_json(results, base::without_passwords(path)));
     }
     return options.fail_on.has_value() && is_met(*options.fail_on, results)
                ? base::ExitCode::fail_on_met
@@ -88,6 +88,7 @@ base::ExitCode explain(const ExplainOptions& options, Terminal& terminal) {
     Assessment assessment(options.job, options.part);
     assessment.run(terminal);
     assessment.source().check_unchanged();
+    gis::check_memory();
     terminal.finish();
     const output::Results& results = assessment.results();
     const report::Asset asset = report::find_asset(results.layers(), options.asset);

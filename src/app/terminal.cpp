@@ -1,35 +1,48 @@
 #include "loopwalk/app/terminal.hpp"
 
+#include "loopwalk/app/signals.hpp"
 #include "loopwalk/base/error.hpp"
 #include "loopwalk/base/text.hpp"
 #include "loopwalk/gis/interrupt.hpp"
+#include "loopwalk/gis/result_files.hpp"
 
-#include <csignal>
+#include <cerrno>
 #include <iostream>
+#include <system_error>
 #include <unistd.h>
 
 namespace loopwalk::app {
 namespace {
 
-// Written by the signal handler, so it must be global and of this type.
-// NOLINTNEXTLINE(cppcoreguidelines-avoid-non-const-global-variables)
-volatile std::sig_atomic_t g_stop_asked = 0;
-
-extern "C" void ask_to_stop(int /*signal*/) {
-    g_stop_asked = 1;
-}
-
 constexpr std::chrono::milliseconds kBetweenLines{500};
 constexpr std::uint64_t kStepsBetweenLooks = 1024;
 
-} // namespace
-
-void watch_signals() {
-    // Neither fails for these two signals (POSIX); were one to, the signal's own action stays.
-    static_cast<void>(std::signal(SIGINT, ask_to_stop));
-    static_cast<void>(std::signal(SIGTERM, ask_to_stop));
-    gis::set_stop_check([]() noexcept { return g_stop_asked != 0; });
+/// False with errno set; a signal that asks for an end ends a wait for the reader of a pipe.
+bool write_all(int file, std::string_view text) {
+    while (!text.empty()) {
+        const ssize_t written = ::write(file, text.data(), text.size());
+        if (written < 0 && (errno != EINTR || is_stop_asked())) {
+            return false;
+        }
+        text.remove_prefix(written < 0 ? 0 : static_cast<std::size_t>(written));
+    }
+    return true;
 }
+
+/// The device tells of its troubles no later than here.
+void print(std::string_view text) {
+    if (write_all(STDOUT_FILENO, text)) {
+        return;
+    }
+    const int why = errno;
+    if (is_stop_asked()) {
+        throw base::Interrupted();
+    }
+    throw base::OutputError("standard output cannot be written: " +
+                            std::generic_category().message(why) + "; " + written_text());
+}
+
+} // namespace
 
 Terminal::Terminal(Quiet quiet, Timings timings)
     : m_quiet(quiet), m_timings(timings),
@@ -45,13 +58,13 @@ void Terminal::stage(std::string_view name, std::uint64_t total) {
     m_total = total;
     m_started = Clock::now();
     m_shown = m_started;
-    if (g_stop_asked != 0) {
+    if (is_stop_asked()) {
         throw base::Interrupted();
     }
 }
 
 void Terminal::step(std::uint64_t done) {
-    if (g_stop_asked != 0) {
+    if (is_stop_asked()) {
         throw base::Interrupted();
     }
     if (!m_shows_progress || done % kStepsBetweenLooks != 0 ||
@@ -90,16 +103,29 @@ void Terminal::clear_line() {
 
 void Terminal::result(std::string_view text) const {
     if (m_quiet == Quiet::no) {
-        std::cout << base::without_passwords(text) << std::flush;
+        print(isatty(STDOUT_FILENO) == 1 ? base::printable(base::without_passwords(text))
+                                         : base::without_passwords(text));
     }
 }
 
 void Terminal::answer(std::string_view text) {
-    std::cout << text << std::flush;
+    print(text);
 }
 
 void Terminal::message(std::string_view text) {
-    std::cerr << "loopwalk: " << base::without_passwords(text) << '\n';
+    const std::string line = "loopwalk: " + base::printable(base::without_passwords(text)) + '\n';
+    // If standard error cannot be written there is nobody left to tell; the status does.
+    static_cast<void>(write_all(STDERR_FILENO, line));
+}
+
+std::string written_text() {
+    const std::vector<std::string> written = gis::published_results();
+    return written.empty() ? "nothing was written"
+                           : "written and complete: " + base::joined(written, ", ");
+}
+
+std::string interrupted_text() {
+    return "interrupted; " + written_text();
 }
 
 } // namespace loopwalk::app

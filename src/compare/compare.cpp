@@ -3,6 +3,7 @@
 #include "loopwalk/base/error.hpp"
 
 #include "result_file.hpp"
+#include "shift.hpp"
 #include <algorithm>
 #include <array>
 #include <limits>
@@ -14,7 +15,6 @@ namespace {
 using base::AssetLayer;
 using base::Point2;
 using base::Polyline;
-using Lines = std::vector<Polyline>;
 
 /// Worst first; what is not judged (not ours, none) has no rank.
 std::optional<int> rank(const std::string& verdict) {
@@ -29,25 +29,6 @@ bool is_worse(const std::string& before, const std::string& after) {
     const auto old_rank = rank(before);
     const auto new_rank = rank(after);
     return old_rank.has_value() && new_rank.has_value() && *new_rank < *old_rank;
-}
-
-double farthest_vertex(const Lines& from, const Lines& to) {
-    double farthest = 0.0;
-    for (const Polyline& line : from) {
-        for (const Point2 vertex : line) {
-            double nearest = std::numeric_limits<double>::infinity();
-            for (const Polyline& other : to) {
-                nearest = std::min(nearest, base::nearest_on_line(vertex, other).distance);
-            }
-            farthest = std::max(farthest, nearest);
-        }
-    }
-    return farthest;
-}
-
-/// How far a vertex of either lies from the other, metres.
-double shift(const Lines& a, const Lines& b) {
-    return std::max(farthest_vertex(a, b), farthest_vertex(b, a));
 }
 
 /// To metres in a plane. Empty lines are left out.
@@ -71,7 +52,7 @@ class Plane {
 
 class Comparer {
   public:
-    explicit Comparer(double moved_m) : m_moved_m(moved_m) {}
+    Comparer(double moved_m, base::Progress& progress) : m_moved_m(moved_m), m_progress(progress) {}
 
     Comparison run(const std::vector<ResultLayer>& before, const std::vector<ResultLayer>& after) {
         m_result.crs = working(after);
@@ -109,10 +90,13 @@ class Comparer {
 
     void compare_layers(const ResultLayer& before, const ResultLayer& after) {
         m_layer = after.layer;
+        m_progress.stage("compare " + std::string(base::layer_name(m_layer)), before.assets.size());
+        m_done = 0;
         m_result.layers.push_back({m_layer, before.assets.size(), after.assets.size()});
         const Plane old_plane(before.crs, m_result.crs);
         const Plane new_plane(after.crs, m_result.crs);
         for (const auto& [id, asset] : before.assets) {
+            m_progress.step(++m_done);
             const auto at = after.assets.find(id);
             if (at == after.assets.end()) {
                 add(Kind::lost, id, old_plane.lines(asset)).is_worse = true;
@@ -145,7 +129,9 @@ class Comparer {
             change.after = after.feed;
         }
         const Lines old_lines = old_plane.lines(before);
-        const double moved = lines.empty() || old_lines.empty() ? 0.0 : shift(old_lines, lines);
+        const double moved = lines.empty() || old_lines.empty()
+                                 ? 0.0
+                                 : shift(old_lines, lines, [this] { m_progress.step(m_done); });
         if (moved > m_moved_m) {
             add(Kind::moved, id, lines).moved_m = moved;
         }
@@ -164,6 +150,8 @@ class Comparer {
     }
 
     double m_moved_m;
+    base::Progress& m_progress;
+    std::uint64_t m_done = 0; ///< assets of the layer
     AssetLayer m_layer{};
     Comparison m_result;
 };
@@ -191,11 +179,11 @@ std::size_t Comparison::count(AssetLayer layer, Kind kind) const {
         changes, [&](const Change& c) { return c.layer == layer && c.kind == kind; }));
 }
 
-Comparison compare(const std::string& before, const std::string& after, double moved_m,
+Comparison compare(gis::Dataset& before, gis::Dataset& after, double moved_m,
                    base::Progress& progress) {
     const std::vector<ResultLayer> old_layers = read_result(before, progress);
     const std::vector<ResultLayer> new_layers = read_result(after, progress);
-    return Comparer(moved_m).run(old_layers, new_layers);
+    return Comparer(moved_m, progress).run(old_layers, new_layers);
 }
 
 } // namespace loopwalk::compare

@@ -1,7 +1,6 @@
 #include "result_file.hpp"
 
 #include "loopwalk/base/error.hpp"
-#include "loopwalk/gis/dataset.hpp"
 
 #include <array>
 #include <optional>
@@ -83,9 +82,8 @@ ResultLayer read_layer(gis::Layer& layer, AssetLayer kind, base::Progress& progr
 
 } // namespace
 
-std::vector<ResultLayer> read_result(const std::string& name, base::Progress& progress) {
+std::vector<ResultLayer> read_result(gis::Dataset& dataset, base::Progress& progress) {
     constexpr std::array kLayers{AssetLayer::columns, AssetLayer::cables, AssetLayer::supplies};
-    gis::Dataset dataset(name);
     std::vector<ResultLayer> layers;
     for (const AssetLayer kind : kLayers) {
         if (auto layer = dataset.find_layer(base::layer_name(kind)); layer.has_value()) {
@@ -93,7 +91,7 @@ std::vector<ResultLayer> read_result(const std::string& name, base::Progress& pr
         }
     }
     if (layers.empty()) {
-        refuse(name, "there is no layer of columns, cables or supplies");
+        refuse(dataset.name(), "there is no layer of columns, cables or supplies");
     }
     return layers;
 }

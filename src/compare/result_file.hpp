@@ -5,6 +5,7 @@
 #include "loopwalk/base/point.hpp"
 #include "loopwalk/base/progress.hpp"
 #include "loopwalk/gis/crs.hpp"
+#include "loopwalk/gis/dataset.hpp"
 
 #include <map>
 #include <string>
@@ -25,7 +26,6 @@ struct ResultLayer {
 };
 
 /// columns, cables and supplies, as far as the result has them. Throws InputError.
-[[nodiscard]] std::vector<ResultLayer> read_result(const std::string& name,
-                                                   base::Progress& progress);
+[[nodiscard]] std::vector<ResultLayer> read_result(gis::Dataset& dataset, base::Progress& progress);
 
 } // namespace loopwalk::compare

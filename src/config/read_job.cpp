@@ -1,5 +1,6 @@
 #include "loopwalk/base/text.hpp"
 
+#include "key_depth.hpp"
 #include "read_value.hpp"
 #include <algorithm>
 #include <cerrno>
@@ -12,10 +13,14 @@ namespace loopwalk::config {
 
 namespace {
 
+constexpr std::size_t kMostKeyParts = 32; ///< a job file needs two
+
 std::string read_file(const std::string& path) {
     std::error_code error;
     if (std::filesystem::is_directory(path, error))
         throw base::ConfigError(path + ": is a folder; name the job file (.toml) itself");
+    if (std::filesystem::exists(path, error) && !std::filesystem::is_regular_file(path, error))
+        throw base::ConfigError(path + ": is a device or a pipe, which may never end; name a file");
     errno = 0;
     std::ifstream file(path, std::ios::binary);
     if (!file)
@@ -30,6 +35,11 @@ std::string read_file(const std::string& path) {
 }
 
 toml::table parse(const std::string& text, const std::string& path) {
+    const DeepestKey deepest = deepest_key(text);
+    if (deepest.parts > kMostKeyParts)
+        throw base::ConfigError(path + ":" + std::to_string(deepest.line) + ": a name of " +
+                                std::to_string(deepest.parts) +
+                                " parts with dots between; a job file has [table] and key");
     try {
         return toml::parse(text, path);
     } catch (const toml::parse_error& error) {

@@ -8,12 +8,16 @@
 #include <ogrsf_frmts.h>
 
 #include "database.hpp"
+#include "earlier_result.hpp"
 #include "gdal_error_scope.hpp"
 #include "output_place.hpp"
 #include "output_target.hpp"
+#include "partial_folder.hpp"
+#include "publish.hpp"
 #include "translate.hpp"
 #include <algorithm>
 #include <filesystem>
+#include <optional>
 #include <set>
 #include <unistd.h>
 
@@ -58,9 +62,8 @@ class DatabaseTarget final : public OutputTarget {
         if (error) {
             refuse(m_given, "there is no folder for temporary files: " + error.message());
         }
-        const fs::path place = folder / "loopwalk.gpkg";
-        remove_stale(place);
-        m_staging = partial_name(place, ".gpkg");
+        m_folder.emplace(m_given, folder / "loopwalk.gpkg");
+        m_staging = m_folder->file("staging.gpkg");
     }
     DatabaseTarget(const DatabaseTarget&) = delete;
     DatabaseTarget& operator=(const DatabaseTarget&) = delete;
@@ -72,10 +75,6 @@ class DatabaseTarget final : public OutputTarget {
                 nullptr));
         }
         m_database.reset();
-        std::error_code error;
-        for (const char* sidecar : {"", "-journal", "-wal", "-shm"}) {
-            fs::remove(m_staging + sidecar, error);
-        }
     }
 
     [[nodiscard]] const std::string& staging() const noexcept override { return m_staging; }
@@ -97,14 +96,17 @@ class DatabaseTarget final : public OutputTarget {
         check_existing(); // it may have come while this run was under way
         // Whoever reads the old tables now may finish first, but not keep this run for ever.
         run("SET lock_timeout = '60s'", "setting a limit");
-        run("BEGIN; DROP SCHEMA IF EXISTS " + name(m_schema) + " CASCADE; ALTER SCHEMA " +
-                name(m_partial) + " RENAME TO " + name(m_schema) + "; COMMIT",
-            "giving the schema its name");
+        publish_as(m_given, [this] { replace(); });
         m_published = true;
         return {};
     }
 
   private:
+    void replace() {
+        run("BEGIN; DROP SCHEMA IF EXISTS " + name(m_schema) + " CASCADE; ALTER SCHEMA " +
+                name(m_partial) + " RENAME TO " + name(m_schema) + "; COMMIT",
+            "giving the schema its name");
+    }
     void open(const std::string& connection) {
         const GdalErrorScope errors;
         m_database.reset(GDALDataset::Open(connection.c_str(), GDAL_OF_VECTOR | GDAL_OF_UPDATE |
@@ -150,10 +152,8 @@ class DatabaseTarget final : public OutputTarget {
         }
         const std::string foreign =
             value("SELECT string_agg(c.relname, ', ' ORDER BY c.relname)" + in_schema +
-                  " AND c.relkind IN ('r', 'v', 'm', 'f', 'p') AND c.relname NOT IN ('columns', "
-                  "'cables', 'supplies', 'ways', 'joints', 'mains', 'terminations', 'loads', "
-                  "'readings', 'sections', 'circuits', 'fuse_cover', 'findings', 'gaps', 'moves', "
-                  "'survey', 'completeness', 'run')");
+                  " AND c.relkind IN ('r', 'v', 'm', 'f', 'p') AND c.relname NOT IN (" +
+                  result_layers_sql() + ")");
         if (!foreign.empty()) {
             refuse(m_given, "the schema \"" + m_schema + "\" holds what is not of a result: " +
                                 foreign + ". Choose another");
@@ -202,6 +202,7 @@ class DatabaseTarget final : public OutputTarget {
     std::string m_given, m_schema, m_partial;
     Overwrite m_overwrite;
     GDALDatasetUniquePtr m_database;
+    std::optional<PartialFolder> m_folder; ///< of the staging; for this user alone
     std::string m_staging;
     bool m_written = false;
     bool m_published = false;

@@ -2,6 +2,10 @@
 
 #include "loopwalk/base/error.hpp"
 
+#include <gdal_priv.h>
+
+#include "feature_digest.hpp"
+#include "gdal_error_scope.hpp"
 #include "sqlite_connection.hpp"
 #include <utility>
 
@@ -15,6 +19,35 @@ void must_agree(const OutputLayer& layer, const char* what, std::int64_t found,
         output_failed(layer.target, "the check of the written file",
                       "layer \"" + layer.table.table + "\" holds " + std::to_string(found) + " " +
                           what + ", " + std::to_string(written) + " were written");
+    }
+}
+
+GDALDatasetUniquePtr reopened_raw(const std::string& path) {
+    const GdalErrorScope errors;
+    GDALDatasetUniquePtr dataset(
+        GDALDataset::Open(path.c_str(), GDAL_OF_VECTOR | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR));
+    if (dataset == nullptr) {
+        output_failed(path, "reading the written rows again", errors.text());
+    }
+    return dataset;
+}
+
+/// Each value read back is the one that was given to be written.
+void compare_contents(GDALDataset& dataset, const OutputLayer& layer) {
+    const GdalErrorScope errors;
+    OGRLayer* rows = dataset.GetLayerByName(layer.table.table.c_str());
+    LW_ASSERT(rows != nullptr); // looked for a moment ago
+    std::uint64_t digest = 0;
+    for (const OGRFeatureUniquePtr& feature : *rows) {
+        digest += digest_of(*feature);
+    }
+    if (errors.failed()) {
+        output_failed(layer.target, "reading the written rows again", errors.text());
+    }
+    if (digest != layer.digest) {
+        output_failed(layer.target, "the check of the written file",
+                      "the values read back from layer \"" + layer.table.table +
+                          "\" are not those that were written");
     }
 }
 
@@ -46,6 +79,7 @@ void write_spatial_indexes(const std::string& path, OutputLayers& layers) {
 
 void verify_output(const std::string& path, const OutputLayers& layers) {
     Dataset dataset(path);
+    const GDALDatasetUniquePtr raw = reopened_raw(path);
     SqliteConnection database(path, SqliteMode::read_only);
     for (const std::unique_ptr<OutputLayer>& layer : layers) {
         std::optional<Layer> reopened = dataset.find_layer(layer->table.table);
@@ -54,6 +88,7 @@ void verify_output(const std::string& path, const OutputLayers& layers) {
         must_agree(*layer, "rows",
                    database.integer("SELECT count(*) FROM " + sql_name(layer->table.table)),
                    layer->written);
+        compare_contents(*raw, *layer);
         if (layer->index == SpatialIndex::yes) {
             must_agree(*layer, "features in its spatial index",
                        indexed_rows(database, layer->table), layer->indexed);

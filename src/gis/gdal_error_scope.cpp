@@ -2,6 +2,7 @@
 
 #include "loopwalk/base/text.hpp"
 
+#include "memory_watch.hpp"
 #include <algorithm>
 #include <new>
 #include <string_view>
@@ -34,9 +35,12 @@ GdalErrorScope::~GdalErrorScope() {
     CPLPopErrorHandler();
 }
 
-void CPL_STDCALL GdalErrorScope::collect(CPLErr level, CPLErrorNum /*number*/,
+void CPL_STDCALL GdalErrorScope::collect(CPLErr level, CPLErrorNum number,
                                          const char* message) noexcept {
     auto* self = static_cast<GdalErrorScope*>(CPLGetErrorHandlerUserData());
+    if (number == CPLE_OutOfMemory) {
+        note_memory_refused();
+    }
     if (level >= CE_Failure) {
         self->m_failed = true;
     }

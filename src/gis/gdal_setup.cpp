@@ -8,11 +8,26 @@
 #include <sqlite3.h>
 
 #include "gdal_error_scope.hpp"
+#include "memory_watch.hpp"
 
 namespace loopwalk::gis {
 
+namespace {
+
+/// For what GDAL says outside of our calls.
+void CPL_STDCALL note_and_show(CPLErr level, CPLErrorNum number, const char* message) {
+    if (number == CPLE_OutOfMemory) {
+        note_memory_refused();
+    }
+    CPLDefaultErrorHandler(level, number, message);
+}
+
+} // namespace
+
 void ensure_gdal() {
     static const bool registered = [] {
+        watch_sqlite_memory();
+        CPLSetErrorHandler(note_and_show);
         const GdalErrorScope quiet; // a plugin that cannot be loaded is no concern of ours
         GDALAllRegister();
         return true;

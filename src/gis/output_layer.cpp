@@ -1,7 +1,9 @@
 #include "output_layer.hpp"
 
 #include "loopwalk/base/error.hpp"
+#include "loopwalk/gis/memory.hpp"
 
+#include "feature_digest.hpp"
 #include "gdal_error_scope.hpp"
 #include <cmath>
 
@@ -33,6 +35,7 @@ bool fits(const OGRFeature& feature, OGRwkbGeometryType layer_type) {
 } // namespace
 
 void output_failed(const std::string& target, const std::string& doing, const std::string& why) {
+    check_memory(); // then that is the reason, whatever the library calls it
     const bool full = why.find("full") != std::string::npos;
     throw base::OutputError("cannot write \"" + target + "\": " + doing + " failed: " + why +
                             (full ? ". Make room on the disk, or write elsewhere" : ""));
@@ -45,6 +48,7 @@ void OutputLayer::put() {
                       "layer \"" + table.table + "\", feature " + std::to_string(feature->GetFID()),
                       errors.text());
     }
+    digest += digest_of(*feature); // now that it has an id in any case
     ++written;
     mixed_geometry =
         mixed_geometry || !fits(*feature, wkbFlatten(layer->GetLayerDefn()->GetGeomType()));

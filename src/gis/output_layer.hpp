@@ -25,6 +25,7 @@ struct OutputLayer {
     SpatialIndex index = SpatialIndex::no;
     bool mixed_geometry = false; ///< a feature's geometry type is not the layer's
     std::int64_t written = 0;
+    std::uint64_t digest = 0;      ///< sum of digest_of() over what was written
     std::int64_t indexed = 0;      ///< features that belong into the index
     std::vector<IndexEntry> boxes; ///< of those; moved out when the index is packed
 

@@ -3,12 +3,7 @@
 #include "loopwalk/base/error.hpp"
 
 #include <cerrno>
-#include <charconv>
-#include <csignal>
 #include <fcntl.h>
-#include <optional>
-#include <string_view>
-#include <sys/stat.h>
 #include <system_error>
 #include <unistd.h>
 
@@ -17,37 +12,6 @@ namespace loopwalk::gis {
 namespace {
 
 namespace fs = std::filesystem;
-
-std::optional<struct stat> status_of(const std::string& path) {
-    struct stat status {};
-    if (::stat(path.c_str(), &status) != 0) { // follows links
-        return std::nullopt;
-    }
-    return status;
-}
-
-std::string partial_start(const fs::path& target) {
-    return "." + target.stem().string() + ".partial-";
-}
-
-/// The process in `.<stem>.partial-<pid>.<ending>` or one of its sidecars; none for other names.
-std::optional<pid_t> process_in(std::string_view name, std::string_view start) {
-    if (!name.starts_with(start)) {
-        return std::nullopt;
-    }
-    name.remove_prefix(start.size());
-    pid_t process = 0;
-    const auto [end, error] = std::from_chars(name.data(), name.data() + name.size(), process);
-    name.remove_prefix(static_cast<std::size_t>(end - name.data()));
-    if (error != std::errc() || process <= 0 || !name.starts_with('.')) {
-        return std::nullopt;
-    }
-    return process;
-}
-
-bool lives(pid_t process) {
-    return ::kill(process, 0) == 0 || errno != ESRCH;
-}
 
 class Descriptor {
   public:
@@ -83,26 +47,6 @@ fs::path folder_of(const fs::path& target) {
     return folder.empty() ? fs::path(".") : folder;
 }
 
-std::string followed(const std::string& target) {
-    std::error_code error;
-    const fs::path path = fs::weakly_canonical(target, error);
-    return error ? target : path.string();
-}
-
-void refuse_inputs(const std::string& target, const std::vector<std::string>& inputs) {
-    const std::optional<struct stat> mine = status_of(target);
-    if (!mine.has_value()) {
-        return;
-    }
-    for (const std::string& input : inputs) {
-        const std::optional<struct stat> other = status_of(input); // none: not a file
-        if (other.has_value() && other->st_dev == mine->st_dev && other->st_ino == mine->st_ino) {
-            refuse(target, "it is the input \"" + input +
-                               "\", which is never changed. Choose another name");
-        }
-    }
-}
-
 void check_folder(const std::string& given, const fs::path& target) {
     std::error_code error;
     const fs::path folder = folder_of(target);
@@ -111,29 +55,6 @@ void check_folder(const std::string& given, const fs::path& target) {
     }
     if (::access(folder.c_str(), W_OK | X_OK) != 0) {
         refuse_errno(given, "the folder cannot be written to");
-    }
-}
-
-std::string partial_name(const fs::path& target, const std::string& ending) {
-    const fs::path path = folder_of(target) / (partial_start(target) + std::to_string(::getpid()));
-    return path.string() + ending;
-}
-
-/// Of dead processes, and of an earlier one that had this process's number. Failing to remove
-/// one is no reason to fail: it takes room, no more.
-void remove_stale(const fs::path& target) {
-    const std::string start = partial_start(target);
-    std::error_code error;
-    std::vector<fs::path> stale;
-    for (fs::directory_iterator at(folder_of(target), error), end; !error && at != end;
-         at.increment(error)) {
-        const std::optional<pid_t> process = process_in(at->path().filename().string(), start);
-        if (process.has_value() && (*process == ::getpid() || !lives(*process))) {
-            stale.push_back(at->path());
-        }
-    }
-    for (const fs::path& path : stale) {
-        fs::remove_all(path, error);
     }
 }
 

@@ -1,5 +1,4 @@
-// The folder that an output appears in: names of partial files, refusals, bringing files to the
-// disk.
+// The folder that an output appears in: refusals, bringing files to the disk.
 #pragma once
 
 #include "loopwalk/gis/output.hpp"
@@ -16,17 +15,8 @@ namespace loopwalk::gis {
 [[noreturn]] void refuse_errno(const std::string& target, const std::string& doing);
 
 [[nodiscard]] std::filesystem::path folder_of(const std::filesystem::path& target);
-/// Links followed, so that a link to a result stays a link.
-[[nodiscard]] std::string followed(const std::string& target);
-/// Refuses if the target is the same file (device and inode) as an input.
-void refuse_inputs(const std::string& target, const std::vector<std::string>& inputs);
 /// Refuses a folder that is missing or cannot be written to.
 void check_folder(const std::string& given, const std::filesystem::path& target);
-/// `<folder>/.<stem>.partial-<pid><ending>`.
-[[nodiscard]] std::string partial_name(const std::filesystem::path& target,
-                                       const std::string& ending);
-/// Removes what processes left behind for this target that no longer live.
-void remove_stale(const std::filesystem::path& target);
 
 /// Brings a file to the disk; false with errno set.
 [[nodiscard]] bool sync_file(const std::string& path);

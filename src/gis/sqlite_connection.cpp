@@ -5,6 +5,8 @@
 
 #include <sqlite3.h>
 
+#include <new>
+
 namespace loopwalk::gis {
 
 namespace {
@@ -27,14 +29,22 @@ void SqliteStatement::Finalize::operator()(sqlite3_stmt* statement) const noexce
 
 SqliteConnection::SqliteConnection(const std::string& path, SqliteMode mode) {
     sqlite3* handle = nullptr;
-    const int flags = mode == SqliteMode::read_only ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE;
+    const int flags =
+        (mode == SqliteMode::read_only ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE) |
+        (path.starts_with("file:/") ? SQLITE_OPEN_URI : 0);
     const int result = sqlite3_open_v2(path.c_str(), &handle, flags, nullptr);
     m_handle.reset(handle); // also a failed opening gives a handle to close
     check(*this, result == SQLITE_OK, "open the database");
 }
 
 void SqliteConnection::fail(const std::string& doing) const {
-    throw base::OutputError("cannot " + doing + ": " + sqlite3_errmsg(m_handle.get()));
+    const int error = sqlite3_errcode(m_handle.get());
+    if (error == SQLITE_NOMEM) {
+        throw std::bad_alloc();
+    }
+    throw base::OutputError(
+        "cannot " + doing + ": " + sqlite3_errmsg(m_handle.get()) +
+        (error == SQLITE_BUSY || error == SQLITE_LOCKED ? ". Another program has locked it" : ""));
 }
 
 void SqliteConnection::execute(const std::string& sql) {

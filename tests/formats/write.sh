@@ -72,13 +72,13 @@ loopwalk check "$town" -o mine.shp --overwrite; expect_status 4; says 'notes\.tx
 echo precious >file.geojson
 loopwalk check "$town" -o file.geojson --overwrite; expect_status 4; says 'a file stands there'
 mkdir in.csv && cp result.csv/*.csv in.csv
-loopwalk check in.csv -o in.csv --overwrite; expect_status 4; says 'it is the input'
+loopwalk check in.csv -o in.csv --overwrite; expect_status 4; says 'the input .* lies in it'
 loopwalk check in.csv -o out.gpkg --quiet; expect_status 0 # an earlier result is records again
 loopwalk check "$town" -o nowhere/out.shp; expect_status 4; says 'nowhere'
 loopwalk check "$town" -o out.dxf; expect_status 4; says '\.gpkg' '\.geojson'
 
 # What a process left behind that no longer lives goes with the next run.
-mkdir .result.partial-999999999.shp && touch .result.partial-999999999.gpkg
+mkdir ".result.shp.partial-$(uname -n | tr -cd '[:alnum:]')-5-999999999"
 loopwalk check "$town" -o result.shp --overwrite --quiet; expect_status 0; no_partials .
 # A link to a result stays one.
 mkdir -p real/there.geojson && ln -s real/there.geojson link.geojson

@@ -6,6 +6,7 @@
 
 #include <memory>
 #include <string>
+#include <vector>
 
 namespace loopwalk::app {
 
@@ -24,11 +25,15 @@ class Assessment {
 
     [[nodiscard]] const config::Job& job() const noexcept { return m_job; }
     [[nodiscard]] input::Source& source() noexcept { return m_source; }
+    /// All that the run reads and must not change: job file, catalogue, files of the datasets,
+    /// schemas of databases.
+    [[nodiscard]] std::vector<std::string> inputs() const;
     // Precondition of the following: run() has been called.
     [[nodiscard]] protection::Judge& judge() { return *m_judge; }
     [[nodiscard]] const output::Results& results() const { return *m_results; }
 
   private:
+    std::string m_job_name;
     config::Job m_job;
     catalogue::Catalogue m_catalogue;
     impedance::Assumptions m_assumptions;

@@ -13,7 +13,7 @@ namespace loopwalk::app {
 enum class Quiet : bool { no, yes };
 enum class Timings : bool { no, yes };
 
-/// Shows progress and stage times, and turns SIGINT and SIGTERM into Interrupted.
+/// Shows progress and stage times, and turns a signal that asks for an end into Interrupted.
 class Terminal final : public base::Progress {
   public:
     Terminal(Quiet quiet, Timings timings);
@@ -26,9 +26,9 @@ class Terminal final : public base::Progress {
     /// Ends the last stage.
     void finish();
 
-    /// To standard output, unless quiet.
+    /// To standard output, unless quiet. Throws OutputError if it cannot be written, Interrupted.
     void result(std::string_view text) const;
-    /// To standard output, also when quiet: what was asked for by name.
+    /// To standard output, also when quiet: what was asked for by name. Throws as result() does.
     static void answer(std::string_view text);
     /// To standard error.
     static void message(std::string_view text);
@@ -47,7 +47,9 @@ class Terminal final : public base::Progress {
     Clock::time_point m_started, m_shown;
 };
 
-/// Lets SIGINT and SIGTERM set the flag that Terminal looks at.
-void watch_signals();
+/// What of this run stands on the disk: "nothing was written", or the names of what is complete.
+[[nodiscard]] std::string written_text();
+/// The message of an interrupted run.
+[[nodiscard]] std::string interrupted_text();
 
 } // namespace loopwalk::app

@@ -49,6 +49,11 @@ namespace loopwalk::base {
 /// the name of a dataset or what a database said about it.
 [[nodiscard]] std::string without_passwords(std::string_view text);
 
+/// The text for a terminal: what would move the cursor, colour, or turn the direction of writing
+/// (control characters but line feed and tab, marks of direction, invisible ones, bytes that are no
+/// UTF-8) stands as `\xNN` or `\u{NNNN}`.
+[[nodiscard]] std::string printable(std::string_view text);
+
 /// This program's version.
 [[nodiscard]] std::string_view program_version() noexcept;
 

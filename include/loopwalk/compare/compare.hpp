@@ -5,6 +5,7 @@
 #include "loopwalk/base/point.hpp"
 #include "loopwalk/base/progress.hpp"
 #include "loopwalk/gis/crs.hpp"
+#include "loopwalk/gis/dataset.hpp"
 #include "loopwalk/gis/output.hpp"
 
 #include <optional>
@@ -45,8 +46,8 @@ struct Comparison {
 /// Reads both results (datasets with the layers that `check` writes; assets are told apart by
 /// lw_id). What moved by no more than `moved_m` metres has not moved. Throws InputError where one
 /// is no result of `check`.
-[[nodiscard]] Comparison compare(const std::string& before, const std::string& after,
-                                 double moved_m, base::Progress& progress);
+[[nodiscard]] Comparison compare(gis::Dataset& before, gis::Dataset& after, double moved_m,
+                                 base::Progress& progress);
 
 /// Counts, and what is worse, for people.
 [[nodiscard]] std::string comparison_text(const Comparison& comparison, const std::string& before,

@@ -1,15 +1,16 @@
 // Writing annotated layers: whole or not at all.
 //
-// Everything goes into `.<stem>.partial-<pid>.gpkg` beside the target in one transaction. finish()
-// commits, packs the spatial indexes, closes, reopens and counts, translates where another format
-// was asked for, syncs and renames. If the object dies before that, what is partial is removed; so
-// is what processes left behind that no longer live. docs/output_writing.md.
+// Everything goes into a GeoPackage in a folder of its own beside the target, in one transaction.
+// finish() commits, packs the spatial indexes, closes, reopens and compares, translates where
+// another format was asked for, syncs and renames. If the object dies before that, what is partial
+// is removed; so is what processes left behind that no longer live. docs/output_writing.md.
 #pragma once
 
 #include "loopwalk/base/point.hpp"
 #include "loopwalk/gis/crs.hpp"
 #include "loopwalk/gis/dataset.hpp"
 #include "loopwalk/gis/file_digest.hpp"
+#include "loopwalk/gis/result_files.hpp"
 
 #include <cstdint>
 #include <memory>
@@ -20,7 +21,6 @@
 
 namespace loopwalk::gis {
 
-enum class Overwrite : bool { no, yes };
 enum class GeometryKind : std::uint8_t { none, point, line, multi_line };
 enum class SpatialIndex : bool { no, yes };
 
@@ -95,7 +95,8 @@ class OutputDataset {
   public:
     /// A GeoPackage (.gpkg), a folder of another format (.shp, .geojson, .fgb, .tab, .csv, .gdb) or
     /// a schema of a PostGIS database ("PG:..."). Throws OutputError: exists without `overwrite`,
-    /// is one of `inputs` (same file), folder missing or not writable, database not reachable.
+    /// is no earlier result, is open elsewhere, collides with one of `inputs`
+    /// (refuse_collisions()), folder missing or not writable, database not reachable.
     OutputDataset(const std::string& path, Overwrite overwrite,
                   const std::vector<std::string>& inputs, const std::string& schema = {});
     OutputDataset(OutputDataset&&) noexcept;

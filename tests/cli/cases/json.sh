@@ -36,6 +36,11 @@ same "the file" "$(cat summary.json)" mine
 loopwalk check town.gpkg -o out.gpkg --json town.gpkg --overwrite; expect_status 4
 says "town.gpkg.*input"
 loopwalk check town.gpkg -o out.gpkg --json nowhere/summary.json; expect_status 4
-says "no folder"
+says "folder \"nowhere\" does not exist"
+loopwalk check town.gpkg -o out.gpkg --json summary.json --overwrite; expect_status 4
+says "summary.json.*not an earlier summary"
+same "the file" "$(cat summary.json)" mine
+rm summary.json
+loopwalk check town.gpkg -o out.gpkg --json summary.json; expect_status 0
 loopwalk check town.gpkg -o out.gpkg --json summary.json --overwrite; expect_status 0
 same "columns again" "$(ask summary.json "s['columns']['in_service']")" "$columns"

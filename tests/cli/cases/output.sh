@@ -14,6 +14,10 @@ loopwalk check town.gpkg -o out.gpkg; expect_status 0; exists out.gpkg
 echo "precious" >kept.gpkg
 loopwalk check town.gpkg -o kept.gpkg; refused 'kept\.gpkg' '--overwrite'
 [ "$(cat kept.gpkg)" = precious ] || fail "an existing output was touched"
+loopwalk check town.gpkg -o kept.gpkg --overwrite; refused 'not an earlier result'
+[ "$(cat kept.gpkg)" = precious ] || fail "something that is no result was replaced"
+rm kept.gpkg
+loopwalk check town.gpkg -o kept.gpkg; expect_status 0
 loopwalk check town.gpkg -o kept.gpkg --overwrite; expect_status 0
 [ "$(sql kept.gpkg 'SELECT count(*) FROM columns')" = 4 ] || fail "not replaced"
 

@@ -25,6 +25,21 @@ TEST_F(JobFile, AnEmptyLayerNameSaysThatThereIsNone) {
     EXPECT_THROW((void)read("[cables]\nwhere = \"\"\n"), ConfigError);
 }
 
+TEST_F(JobFile, AnEndlessNameIsRefusedBeforeItIsParsed) {
+    std::string header = "# \"one\n[a";
+    for (int i = 1; i < 50000; ++i) {
+        header += ".a";
+    }
+    EXPECT_NE(error("x = \"\"\"\n. . \"\"\"\n" + header + "]\n").find(":4: a name of 50000 parts"),
+              std::string::npos);
+    // Dots elsewhere are nobody's business: in texts, numbers and remarks.
+    const std::string dots(100, '.');
+    EXPECT_EQ(error("[data] # " + dots + "\ndataset = \"" + dots + "\"\n"), "");
+    EXPECT_EQ(
+        error("[data]\ndataset = '" + dots + "'\n[columns]\nwhere = \"\"\"x\n" + dots + "\"\"\"\n"),
+        "");
+}
+
 TEST_F(JobFile, ReadsEveryKindOfKey) {
     const Job job = read(R"(
 [data]

@@ -1,8 +1,14 @@
 #include "loopwalk/base/error.hpp"
 #include "loopwalk/gis/output.hpp"
 
+#include <sqlite3.h>
+
+#include "../../../src/gis/partial_folder.hpp"
 #include "fixture.hpp"
+#include <algorithm>
+#include <array>
 #include <csignal>
+#include <fcntl.h>
 #include <limits>
 #include <sys/resource.h>
 #include <sys/wait.h>
@@ -33,6 +39,8 @@ void write_sample(OutputDataset& output) {
         {"run", GeometryKind::none, SpatialIndex::yes, {{"key", FieldKind::text}}}, crs);
     table.row().set(0, std::string_view("version"));
     table.write();
+    LayerWriter findings =
+        output.create_layer({"findings", GeometryKind::none, SpatialIndex::no, {}}, crs);
     LayerWriter empty =
         output.create_layer({"gaps", GeometryKind::line, SpatialIndex::yes, {}}, crs);
 }
@@ -75,8 +83,8 @@ TEST_F(OutputTest, FileIsASoundGeoPackage) {
     EXPECT_TRUE(query(out, "PRAGMA foreign_key_check").empty());
     EXPECT_EQ(value(out, "PRAGMA application_id"), std::to_string(0x47504B47)); // "GPKG"
     EXPECT_EQ(query(out, "SELECT table_name || ' ' || data_type FROM gpkg_contents ORDER BY 1"),
-              (std::vector<std::string>{"gaps features", "lines features", "points features",
-                                        "run attributes"}));
+              (std::vector<std::string>{"findings attributes", "gaps features", "lines features",
+                                        "points features", "run attributes"}));
     EXPECT_EQ(value(out, "SELECT min_x || ' ' || max_y FROM gpkg_contents "
                          "WHERE table_name = 'points'"),
               "530000.5 180000.25");
@@ -108,16 +116,17 @@ TEST_F(OutputTest, GivingUpLeavesNoFile) {
     {
         OutputDataset output(out, Overwrite::no, {});
         write_sample(output);
-        for (const std::string& name : folder.names()) { // the partial file and its journal
-            EXPECT_EQ(name.substr(0, 13), ".out.partial-");
-        }
-        EXPECT_FALSE(folder.names().empty());
+        ASSERT_EQ(folder.names().size(), 1U);
+        EXPECT_EQ(folder.names().front().substr(0, 18), ".out.gpkg.partial-");
+        // What is not finished is nobody else's to read.
+        EXPECT_EQ(fs::status(folder / folder.names().front()).permissions(), fs::perms::owner_all);
     }
     EXPECT_TRUE(folder.names().empty());
 }
 
 TEST_F(OutputTest, AnExceptionLeavesAnOlderFileAlone) {
-    folder.write("out.gpkg", "older");
+    write(out);
+    const std::string older = read_file(out);
     EXPECT_THROW(
         {
             OutputDataset output(out, Overwrite::yes, {});
@@ -126,24 +135,86 @@ TEST_F(OutputTest, AnExceptionLeavesAnOlderFileAlone) {
         },
         base::Interrupted);
     EXPECT_EQ(folder.names(), std::vector<std::string>{"out.gpkg"});
-    EXPECT_EQ(read_file(out), "older");
+    EXPECT_EQ(read_file(out), older);
 }
 
 TEST_F(OutputTest, ExistingFileNeedsOverwrite) {
-    folder.write("out.gpkg", "older");
+    write(out);
+    const std::string older = read_file(out);
     const std::string message = message_of<base::OutputError>([&] { write(out); });
     EXPECT_NE(message.find("it exists"), std::string::npos) << message;
-    EXPECT_EQ(read_file(out), "older");
+    EXPECT_EQ(read_file(out), older);
     write(out, Overwrite::yes);
     EXPECT_EQ(value(out, "SELECT count(*) FROM points"), "2");
 }
 
 TEST_F(OutputTest, FileThatAppearsMeanwhileIsKept) {
-    OutputDataset output(out, Overwrite::no, {});
-    write_sample(output);
-    folder.write("out.gpkg", "someone else's");
-    EXPECT_THROW(output.finish(), base::OutputError);
-    EXPECT_EQ(read_file(out), "someone else's");
+    for (const Overwrite overwrite : {Overwrite::no, Overwrite::yes}) {
+        OutputDataset output(out, overwrite, {});
+        write_sample(output);
+        folder.write("out.gpkg", "someone else's");
+        EXPECT_THROW(output.finish(), base::OutputError);
+        EXPECT_EQ(read_file(out), "someone else's");
+        fs::remove(out);
+    }
+}
+
+TEST_F(OutputTest, OverwriteReplacesOnlyAnEarlierResult) {
+    const auto refused = [&](const std::string& why) {
+        const std::string before = read_file(out);
+        const std::string message =
+            message_of<base::OutputError>([&] { write(out, Overwrite::yes); });
+        EXPECT_NE(message.find(why), std::string::npos) << message;
+        EXPECT_EQ(read_file(out), before);
+    };
+    folder.write("out.gpkg", "somebody's letters");
+    refused("not an earlier result");
+    fs::remove(out);
+    sqlite3* other = nullptr; // a database of something else
+    ASSERT_EQ(sqlite3_open(out.c_str(), &other), SQLITE_OK);
+    sqlite3_exec(other, "CREATE TABLE gpkg_contents (table_name)", nullptr, nullptr, nullptr);
+    sqlite3_close(other);
+    refused("not an earlier result");
+    fs::remove(out);
+    folder.write("out.gpkg", ""); // holds nothing that could be lost
+    EXPECT_NO_THROW(write(out, Overwrite::yes));
+    EXPECT_NO_THROW(write(out, Overwrite::yes));
+}
+
+// SQLite applies what it finds under these names to whatever file stands beside them.
+TEST_F(OutputTest, AJournalBesideTheTargetIsRefused) {
+    for (const char* ending : {"-wal", "-shm", "-journal"}) {
+        folder.write(std::string("out.gpkg") + ending, "left behind");
+        const std::string early = message_of<base::OutputError>([&] { write(out); });
+        EXPECT_NE(early.find(ending), std::string::npos) << early;
+        fs::remove(out + ending);
+        OutputDataset output(out, Overwrite::no, {});
+        write_sample(output);
+        folder.write(std::string("out.gpkg") + ending, "left behind"); // came meanwhile
+        EXPECT_THROW(output.finish(), base::OutputError) << ending;
+        EXPECT_FALSE(fs::exists(out));
+        fs::remove(out + ending);
+    }
+}
+
+TEST_F(OutputTest, ATargetThatAnotherProgramHasOpenIsNotReplaced) {
+    write(out);
+    std::array<int, 2> ready{};
+    ASSERT_EQ(::pipe(ready.data()), 0);
+    const pid_t child = ::fork();
+    if (child == 0) {
+        const int file = ::open(out.c_str(), O_RDONLY | O_CLOEXEC);
+        static_cast<void>(!::write(ready[1], "x", 1));
+        ::pause();
+        ::_exit(file);
+    }
+    char letter = 0;
+    ASSERT_EQ(::read(ready[0], &letter, 1), 1);
+    const std::string message = message_of<base::OutputError>([&] { write(out, Overwrite::yes); });
+    ::kill(child, SIGKILL);
+    ::waitpid(child, nullptr, 0);
+    EXPECT_NE(message.find("open"), std::string::npos) << message;
+    EXPECT_NO_THROW(write(out, Overwrite::yes)); // it is closed now
 }
 
 TEST_F(OutputTest, InputIsNeverWritten) {
@@ -185,17 +256,29 @@ TEST_F(OutputTest, PartialFilesOfDeadProcessesAreRemoved) {
         ::_exit(0);
     }
     ::waitpid(child, nullptr, 0); // now no process has that number
-    const std::string dead = ".out.partial-" + std::to_string(child) + ".gpkg";
-    const std::string living = ".out.partial-" + std::to_string(::getppid()) + ".gpkg";
-    folder.write(dead, "");
-    folder.write(dead + "-journal", "");
-    folder.write(living, "");
-    folder.write(".other.partial-" + std::to_string(child) + ".gpkg", "");
-    folder.write(".out.partial-x.gpkg", "");
+    const std::string start = ".out.gpkg.partial-";
+    const std::string mine = process_mark(::getpid());
+    const std::string here = mine.substr(0, mine.find('-') + 1); // this host
+    const std::string number = std::to_string(child);
+    const std::vector<std::string> kept = {
+        ".other.gpkg.partial-" + here + "5-" + number, // of another target
+        start + process_mark(::getppid()),             // lives
+        start + "elsewhere-5-" + number,               // of another host on a shared drive
+        start + "x"};                                  // none of ours
+    const std::vector<std::string> stale = {
+        start + here + "5-" + number,
+        start + here + "5-" + std::to_string(::getppid())}; // a number that was given anew
+    for (const auto& names : {kept, stale}) {
+        for (const std::string& name : names) {
+            fs::create_directory(folder / name);
+            folder.write(name + "/result.gpkg", "");
+        }
+    }
     write(out);
-    EXPECT_EQ(folder.names(),
-              (std::vector<std::string>{".other.partial-" + std::to_string(child) + ".gpkg", living,
-                                        ".out.partial-x.gpkg", "out.gpkg"}));
+    std::vector<std::string> expected = kept;
+    expected.emplace_back("out.gpkg");
+    std::sort(expected.begin(), expected.end());
+    EXPECT_EQ(folder.names(), expected);
 }
 
 // A disk that fills up at any moment: the size that a file may have is limited further and further.

@@ -1,0 +1,10 @@
+// Libraries that run out of memory may go on with a value less. Here it is told.
+#pragma once
+
+namespace loopwalk::gis {
+
+/// Throws std::bad_alloc if GDAL or SQLite has ever been refused memory in this process: what was
+/// read or written since may lack values. Call it before anything is published or shown.
+void check_memory();
+
+} // namespace loopwalk::gis
