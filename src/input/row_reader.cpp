@@ -3,6 +3,8 @@
 #include "loopwalk/base/error.hpp"
 #include "loopwalk/base/text.hpp"
 
+#include "coordinate_systems.hpp"
+
 namespace loopwalk::input {
 
 namespace {
@@ -68,6 +70,7 @@ bool RowReader::next() {
     m_known = 0;
     if (!m_cursor.next()) {
         check_numbers();
+        check_degrees();
         report_unused_translations();
         report_zeros();
         return false;
@@ -100,6 +103,29 @@ void RowReader::check_numbers() const {
                                ". A view needs a key of its own; a table is damaged: restore it "
                                "or export it anew");
     }
+}
+
+void RowReader::check_degrees() const {
+    const auto box = m_degrees.degrees();
+    if (!box || system_of(m_context, m_layer).is_geographic()) {
+        return;
+    }
+    const auto corner = [](double x, double y) {
+        return base::short_text(x, 6) + ", " + base::short_text(y, 6);
+    };
+    const gis::Layer& layer = *m_context.source.layer(m_layer);
+    const std::string name(base::layer_name(m_layer));
+    const bool is_named = !m_context.job.data.of(m_layer).crs.empty();
+    throw base::InputError(
+        "dataset " + layer.dataset_name() + ", layer " + layer.name() +
+        ": the coordinates look like degrees (" + corner(box->min_x, box->min_y) + " to " +
+        corner(box->max_x, box->max_y) + ", and what is drawn is shorter than " +
+        base::number_text(DegreeCheck::kShortest) + "), but " +
+        (is_named ? "the job names " : "the layer states ") +
+        (layer.crs().is_unknown() ? std::string("no coordinate system") : layer.crs().text()) +
+        ", so they would be taken for metres and every length would be far too short. Name the "
+        "system they are really in, in the job file: [" +
+        name + "] crs = \"EPSG:4326\"");
 }
 
 void RowReader::forget() {

@@ -5,6 +5,7 @@
 #include "loopwalk/input/allowed_values.hpp"
 
 #include "context.hpp"
+#include "degrees.hpp"
 #include "field_sources.hpp"
 #include "words.hpp"
 #include <algorithm>
@@ -24,7 +25,12 @@ class RowReader {
 
     [[nodiscard]] bool next();
     [[nodiscard]] std::int64_t fid() const noexcept { return m_cursor.fid(); }
-    [[nodiscard]] const gis::Geometry& geometry() { return m_cursor.geometry(); }
+    /// Of the current feature. Call it once for each.
+    [[nodiscard]] const gis::Geometry& geometry() {
+        const gis::Geometry& geometry = m_cursor.geometry();
+        m_degrees.add(geometry);
+        return geometry;
+    }
     /// For how many features to reserve room: the layer may state any number.
     [[nodiscard]] std::size_t room() const noexcept { return std::min(m_count, kMostRoom); }
     /// Counts which fields of the feature are known.
@@ -46,6 +52,8 @@ class RowReader {
     static constexpr std::size_t kMostRoom = std::size_t{1} << 21U;
     /// As many features as the layer states, each under a number of its own. Throws InputError.
     void check_numbers() const;
+    /// Throws InputError if the coordinates look like degrees but are taken for metres.
+    void check_degrees() const;
     struct Found {
         base::CableTypeId cable;
         base::FuseTypeId fuse;
@@ -70,6 +78,7 @@ class RowReader {
     bool m_ascending = true;    ///< their numbers, so far
     std::int64_t m_last = 0;
     gis::LayerCursor m_cursor;
+    DegreeCheck m_degrees;
     std::uint32_t m_feature = 0;
     std::uint32_t m_known = 0;
     std::unordered_map<base::TextId, base::CableTypeId> m_cable_types; ///< words looked up so far

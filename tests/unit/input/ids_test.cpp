@@ -107,10 +107,11 @@ TEST_F(InputTest, ManyColumnsInOnePlaceOrWithinAMetreTakeLittleTime) {
     plain_cables();
     std::vector<Feature> columns;
     std::mt19937 random(1);
-    std::uniform_real_distribution<double> degree(0.0, 0.5);
+    std::uniform_real_distribution<double> offset(0.0, 0.5);
     for (int i = 0; i < 20000; ++i)
-        columns.push_back({i % 2 == 0 ? point(7, 7) : point(degree(random), degree(random)),
-                           R"("column_id":"same")"});
+        columns.push_back(
+            {i % 2 == 0 ? point(407, 307) : point(400.0 + offset(random), 300.0 + offset(random)),
+             R"("column_id":"same")"});
     layer(AssetLayer::columns, columns);
     EXPECT_EQ(read().layers.columns.size(), 20000U);
     EXPECT_EQ(found(Rule::duplicate_geometry).size(), 10000U);
