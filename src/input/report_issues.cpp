@@ -165,7 +165,8 @@ class IssueWriter {
         case IssueKind::empty_geometry:
             return "the geometry is empty";
         case IssueKind::not_finite:
-            return "a coordinate is not a finite number";
+            return "a coordinate is no finite number below 1e12; the result has the record without "
+                   "it";
         case IssueKind::wrong_kind:
             return m_assets.layer == base::AssetLayer::cables ||
                            m_assets.layer == base::AssetLayer::mains

@@ -1,5 +1,6 @@
 // Layers that lie elsewhere as a whole. A wrong coordinate system is one mistake, not one for each
 // asset: it gets one finding, which says which other reading of the numbers would bring them home.
+#include "loopwalk/base/error.hpp"
 #include "loopwalk/base/text.hpp"
 
 #include "coordinate_systems.hpp"
@@ -103,14 +104,17 @@ class Readings {
     StoredCoordinates m_stored;
 };
 
-/// The first asset, but for single ones that lie far from the others of their layer.
-const Spot* first_within(const Places& places, const base::Box& box) {
+/// The first asset outside the box. There is one.
+const Spot& first_outside(const Places& places, const base::Box& box) {
     const Spot* first = nullptr;
-    for (const Spot& spot : places.spots)
-        if (distance_outside(box, spot.place) == 0.0 &&
-            (first == nullptr || spot.position < first->position))
+    for (const Spot& spot : places.spots) {
+        if (distance_outside(box, spot.place) > 0.0 &&
+            (first == nullptr || spot.position < first->position)) {
             first = &spot;
-    return first;
+        }
+    }
+    LW_ASSERT(first != nullptr);
+    return *first;
 }
 
 } // namespace
@@ -129,17 +133,15 @@ void report_system(Context& context, const Assets& assets) {
     const std::size_t looked_at = (places.count() + step - 1) / step;
     if (outside.size() * 2 <= looked_at)
         return;
-    const Spot* first = first_within(places, middle_box(places));
-    if (first == nullptr)
-        return;
+    const Spot& first = first_outside(places, box);
     const Readings readings(context, assets.layer, std::move(outside), box);
     base::Finding finding =
-        finding_at(assets, first->position, base::Rule::outlier_place,
+        finding_at(assets, first.position, base::Rule::outlier_place,
                    "Most of the layer " + std::string(base::layer_name(assets.layer)) +
                        " lies far from the layer " + std::string(base::layer_name(*reference)) +
                        ", in coordinates of " + system_of(context, assets.layer).text() + ".",
                    readings.cure());
-    finding.value = distance_outside(middle_box(home), first->place);
+    finding.value = distance_outside(middle_box(home), first.place);
     finding.unit = "m";
     finding.count = static_cast<std::int64_t>(places.spots.size());
     context.findings.add(std::move(finding));
