@@ -1,8 +1,4 @@
-// Places that several devices feed, judged as it happens: the device that is fastest with all
-// closed opens first, then the fastest of the others with what is left, until nothing feeds the
-// place. The times add; what a fuse has warmed up before is not counted in its favour
-// (docs/method.md section 5).
-#include "loopwalk/protection/judge.hpp"
+#include "loopwalk/protection/clearing_sequence.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -10,7 +6,11 @@
 
 namespace loopwalk::protection {
 
+using base::DeviceId;
+using figures::FedPoint;
 using impedance::EarthPathState;
+using impedance::Source;
+using solution::MultiFeed;
 
 namespace {
 
@@ -44,10 +44,10 @@ Maybe<Second> least_time(const DeviceChoices& device, Ampere current) {
     return least;
 }
 
-/// The openings after a fault at one place.
-class Openings {
+/// What opens after a fault at one place, and when.
+class Sequence {
   public:
-    Openings(const MultiFeed& feed, const MultiFeed::Point& point,
+    Sequence(const MultiFeed& feed, const MultiFeed::Point& point,
              std::vector<const DeviceChoices*> devices, double cmin)
         : m_feed(feed), m_point(point), m_devices(std::move(devices)), m_cmin(cmin) {}
 
@@ -208,11 +208,11 @@ class Openings {
 };
 
 /// How many times smaller every current could be and still clear within the limit.
-Number margin_of(Openings& openings, Second limit) {
+Number margin_of(Sequence& sequence, Second limit) {
     constexpr double kMost = 1e5;
     constexpr int kHalvings = 60;
     const auto clears = [&](double by) {
-        const Maybe<Second> t = openings.time(by);
+        const Maybe<Second> t = sequence.time(by);
         return t.has_value() && *t <= limit;
     };
     double low = 1.0 / kMost;
@@ -227,7 +227,7 @@ Number margin_of(Openings& openings, Second limit) {
 } // namespace
 
 /// With several supplies joined: smallest current from each alone, smallest impedance from all.
-MultiFeed::Loop Judge::fed_loop(const FedPoint& place) const {
+MultiFeed::Loop ClearingSequences::loop(const FedPoint& place) const {
     const MultiFeed& feed = *m_figures.feeds[place.feed];
     MultiFeed::Loop loop = feed.loop({}, place.point);
     if (feed.feeds().size() < 2) {
@@ -253,7 +253,7 @@ MultiFeed::Loop Judge::fed_loop(const FedPoint& place) const {
 }
 
 /// What keeps the devices of a feed from being judged; `none` if nothing does.
-Reason Judge::why_unjudged(const MultiFeed& feed) {
+Reason ClearingSequences::why_unjudged(const MultiFeed& feed) {
     if (feed.is_beyond_following()) {
         return Reason::too_many_devices;
     }
@@ -261,10 +261,10 @@ Reason Judge::why_unjudged(const MultiFeed& feed) {
         if (!id.is_valid()) {
             return Reason::no_device;
         }
-        if (is_distributors(id)) {
+        if (m_devices.is_distributors(id)) {
             return Reason::partly_distributors;
         }
-        if (choices(id).any_of.empty()) {
+        if (m_devices.choices(id).any_of.empty()) {
             return Reason::rating_missing;
         }
     }
@@ -272,73 +272,74 @@ Reason Judge::why_unjudged(const MultiFeed& feed) {
 }
 
 /// Why a place that clears at one bound and not at the other is left open.
-Reason Judge::why_straddling(const MultiFeed& feed) {
+Reason ClearingSequences::why_straddling(const MultiFeed& feed) {
     const auto any = [&](bool DeviceChoices::*flag) {
-        return std::ranges::any_of(feed.devices(), [&](DeviceId id) { return choices(id).*flag; });
+        return std::ranges::any_of(feed.devices(),
+                                   [&](DeviceId id) { return m_devices.choices(id).*flag; });
     };
     return any(&DeviceChoices::type_missing)    ? Reason::type_missing
            : any(&DeviceChoices::curve_missing) ? Reason::curve_missing
                                                 : Reason::bounds_straddle;
 }
 
-std::vector<Maybe<Ampere>> Judge::least_currents(const FedPoint& place) {
-    const MultiFeed& feed = *m_figures.feeds[place.feed];
+std::vector<const DeviceChoices*> ClearingSequences::choices(const MultiFeed& feed) {
     std::vector<const DeviceChoices*> devices;
     for (const DeviceId id : feed.devices()) {
-        devices.push_back(&choices(id));
+        devices.push_back(&m_devices.choices(id));
     }
-    return Openings(feed, place.point, std::move(devices), m_rules.cmin).least_currents();
+    return devices;
 }
 
-bool Judge::is_assumed(const MultiFeed& feed) const {
+std::vector<Maybe<Ampere>> ClearingSequences::least_currents(const FedPoint& place) {
+    const MultiFeed& feed = *m_figures.feeds[place.feed];
+    return Sequence(feed, place.point, choices(feed), m_rules.cmin).least_currents();
+}
+
+bool ClearingSequences::is_assumed(const MultiFeed& feed) const {
     return m_rules.assumed_source == config::AssumedSource::undecided &&
            std::ranges::any_of(feed.feeds(), [this](base::InfeedId infeed) {
-               const Source* from = source_of_infeed(infeed);
+               const Source* from = m_facts.source_of_infeed(infeed);
                return from == nullptr || from->ze_basis == model::Basis::assumed;
            });
 }
 
-Side Judge::judge_fed(const FedPoint& place, Second limit, Margin margin) {
+Side ClearingSequences::judge(const FedPoint& place, Second limit, Margin margin) {
     const MultiFeed& feed = *m_figures.feeds[place.feed];
-    const MultiFeed::Loop loop = fed_loop(place);
+    const MultiFeed::Loop seen = loop(place);
     Side side;
     side.is_multi_fed = true;
     side.limit = limit;
-    side.zs_low = loop.zs_low;
-    side.zs_high = loop.zs_high;
+    side.zs_low = seen.zs_low;
+    side.zs_high = seen.zs_high;
     side.verdict = Verdict::undecided;
     side.reason = why_unjudged(feed);
     if (side.reason != Reason::none) {
         return side;
     }
-    if (loop.earth == EarthPathState::broken) {
+    if (seen.earth == EarthPathState::broken) {
         side.verdict = Verdict::fails;
         side.reason = Reason::earth_broken;
         return side;
     }
-    if (!loop.zs_low.has_value()) {
+    if (!seen.zs_low.has_value()) {
         side.reason = Reason::ze_missing;
         return side;
     }
-    std::vector<const DeviceChoices*> devices;
-    for (const DeviceId id : feed.devices()) {
-        devices.push_back(&choices(id));
-    }
-    Openings openings(feed, place.point, std::move(devices), m_rules.cmin);
+    Sequence sequence(feed, place.point, choices(feed), m_rules.cmin);
     Maybe<Second> time;
-    if (loop.zs_high.has_value()) {
-        time = openings.time(1.0);
+    if (seen.zs_high.has_value()) {
+        time = sequence.time(1.0);
         side.state = time.has_value() ? ClearState::clears : ClearState::not_within_table;
         side.clear = time;
         if (margin == Margin::yes) {
-            side.margin = margin_of(openings, limit);
-            side.zs_limit = *loop.zs_high * (*side.margin).value();
+            side.margin = margin_of(sequence, limit);
+            side.zs_limit = *seen.zs_high * (*side.margin).value();
         }
     }
-    if (openings.is_surely_longer(limit)) {
+    if (sequence.is_surely_longer(limit)) {
         side.verdict = Verdict::fails;
         side.reason = Reason::too_slow;
-    } else if (loop.earth == EarthPathState::unknown) {
+    } else if (seen.earth == EarthPathState::unknown) {
         side.reason = Reason::earth_unknown;
     } else if (time.has_value() && *time <= limit) {
         side.verdict = is_assumed(feed) ? Verdict::undecided : Verdict::meets;
@@ -347,42 +348,6 @@ Side Judge::judge_fed(const FedPoint& place, Second limit, Margin margin) {
         side.reason = why_straddling(feed);
     }
     return side;
-}
-
-/// A section in such a loop at its ends, where its loop is highest, and at even steps between: the
-/// time jumps where another device becomes the first to open.
-Judge::SectionCover Judge::fed_section(base::SectionId id) {
-    const SectionFigures& figures = m_figures.sections[id.index()];
-    if (const auto known = m_fed_covers.find(id); known != m_fed_covers.end()) {
-        return known->second;
-    }
-    FedPoint place = m_figures.fed_sections.at(id);
-    const MultiFeed& feed = *m_figures.feeds[place.feed];
-    if (why_unjudged(feed) == Reason::no_device || !figures.has_zs) {
-        return {figures.has_zs ? Cover::no_device : Cover::undecided, {}};
-    }
-    constexpr int kSteps = 4;
-    std::vector<double> shares{place.point.share};
-    for (int i = 0; i <= kSteps && place.point.section != MultiFeed::Point::kNone; ++i) {
-        shares.push_back(static_cast<double>(i) / kSteps);
-    }
-    SectionCover worst{Cover::clears, Second(0.0)};
-    for (const double share : shares) {
-        place.point.share = share;
-        const Side side = judge_fed(place, m_rules.disconnection, Margin::no);
-        const Cover cover = side.verdict == Verdict::fails ? Cover::does_not_clear
-                            : side.clear.has_value() && *side.clear <= m_rules.disconnection
-                                ? Cover::clears
-                                : Cover::undecided;
-        worst.cover = worst.cover == Cover::does_not_clear || cover == Cover::does_not_clear
-                          ? Cover::does_not_clear
-                          : std::max(worst.cover, cover);
-        worst.clear = worst.clear.has_value() && side.clear.has_value()
-                          ? std::max(*worst.clear, *side.clear)
-                          : Maybe<Second>{};
-    }
-    m_fed_covers.emplace(id, worst);
-    return worst;
 }
 
 } // namespace loopwalk::protection

@@ -1,37 +1,32 @@
-// The two sides of a cut-out: a fault on its incoming cable, and one at the lantern end of the
-// tail.
-#include "loopwalk/base/error.hpp"
-#include "loopwalk/protection/judge.hpp"
+#include "loopwalk/protection/sides.hpp"
 
 #include <algorithm>
 
 namespace loopwalk::protection {
 
+using base::AssetLayer;
+using base::ColumnId;
+using base::DeviceId;
+using base::Maybe;
+using base::Number;
+using base::Ohm;
+using base::Second;
+using figures::ColumnFigures;
+using figures::FedPoint;
 using figures::FigureState;
-using figures::is_hand_held_use;
-using impedance::Conductors;
+using impedance::Complex;
 using impedance::EarthPathState;
 using impedance::loop_impedance;
-using impedance::tail_length;
+using impedance::Source;
+using model::FuseRecord;
 using solution::Missing;
 
 namespace {
 
-using base::AssetLayer;
-using base::Bounds;
-using base::Maybe;
-using base::Metre;
-using base::Number;
-using base::Ohm;
-using base::Second;
-using model::FuseRecord;
-
-/// What BS 7671 table 41.1 asks where a person may hold what is plugged in: 0.4 s TN, 0.2 s TT.
-constexpr Second kSocketLimitTn{0.4};
-constexpr Second kSocketLimitTt{0.2};
-
 /// Touch voltage limit for an RCD with its electrode: Ra * Idn <= 50 V (BS 7671 reg 411.5.3).
 constexpr double kTouchVolts = 50.0;
+
+constexpr std::uint32_t kOwnAttributes = 0xffffffffU;
 
 /// Of two sides, the one to report: worse verdict, then smaller margin.
 bool is_worse(const Side& a, const Side& b) {
@@ -43,7 +38,7 @@ bool is_worse(const Side& a, const Side& b) {
 
 } // namespace
 
-struct Judge::SideInput {
+struct Sides::Input {
     const DeviceChoices& device;
     const Source& source;
     EarthPathState earth;
@@ -75,7 +70,7 @@ Reason why_open(const DeviceChoices& device, EarthPathState earth, const LimitCu
 } // namespace
 
 /// Loop, time and margin of a side, before any verdict.
-Side Judge::measure_side(const SideInput& in, const LimitCurrents& currents) const {
+Side Sides::measure(const Input& in, const LimitCurrents& currents) const {
     Side side;
     side.limit = in.limit;
     const base::Volt u = in.source.u0 * m_rules.cmin;
@@ -104,9 +99,9 @@ Side Judge::measure_side(const SideInput& in, const LimitCurrents& currents) con
     return side;
 }
 
-Side Judge::judge_side(const SideInput& in) const {
+Side Sides::judge(const Input& in) const {
     const LimitCurrents currents = limit_currents(in.device, in.limit);
-    Side side = measure_side(in, currents);
+    Side side = measure(in, currents);
     side.verdict = Verdict::undecided;
     if (in.earth == EarthPathState::broken) {
         side.verdict = Verdict::fails;
@@ -132,7 +127,7 @@ Side Judge::judge_side(const SideInput& in) const {
     return side;
 }
 
-Side Judge::judge_tt(ColumnId id, Maybe<Number> rcd_ma, Second limit) const {
+Side Sides::judge_tt(ColumnId id, Maybe<Number> rcd_ma, Second limit) const {
     Side side;
     side.limit = limit;
     side.is_rcd = true;
@@ -156,110 +151,64 @@ Side Judge::judge_tt(ColumnId id, Maybe<Number> rcd_ma, Second limit) const {
     return side;
 }
 
-Maybe<Number> Judge::way_rcd(ColumnId id) const {
+Side Sides::incoming(ColumnId id, const Suppose& what) {
     const ColumnFigures& figures = m_figures.columns[id.index()];
-    if (!figures.nearest_way.is_valid()) {
-        return {}; // straight off a main
-    }
-    const network::Way& way = m_net.ways[figures.nearest_way.index()];
-    if (way.row.is_valid() && m_layers.ways[way.row.index()].rcd_ma.has_value()) {
-        return m_layers.ways[way.row.index()].rcd_ma;
-    }
-    return m_layers.supplies[way.supply.index()].rcd_ma;
-}
-
-Side Judge::judge_in(ColumnId id, const Suppose& what) {
-    const ColumnFigures& figures = m_figures.columns[id.index()];
-    const Source& from = what.source != nullptr ? *what.source : *source(figures);
-    if (is_distributors(figures.device) || is_on_main(figures)) {
+    const Source& from = what.source != nullptr ? *what.source : *m_facts.source(figures);
+    if (m_devices.is_distributors(figures.device) || m_facts.is_on_main(figures)) {
         Side side;
         side.device = figures.device;
         side.verdict = Verdict::not_ours;
         return side;
     }
     Side side;
-    if (is_tt(id)) {
-        side = judge_tt(id, way_rcd(id), in_limit(id));
+    if (m_facts.is_tt(id)) {
+        side = judge_tt(id, m_facts.way_rcd(id), m_facts.in_limit(id));
     } else if (figures.is_multi_fed) {
-        side = judge_fed(m_figures.fed.at(id), in_limit(id));
+        side = m_sequences.judge(m_figures.fed.at(id), m_facts.in_limit(id));
     } else if (!figures.device.is_valid()) {
-        side.limit = in_limit(id);
+        side.limit = m_facts.in_limit(id);
         side.verdict = Verdict::undecided;
         side.reason = Reason::no_device;
     } else {
-        side = judge_side({what.device != nullptr ? *what.device : choices(figures.device), from,
-                           figures.earth, figures.missing.has(Missing::termination_side),
-                           from.has_ze && !figures.has_unknown_source, figures.loop_low + what.low,
-                           figures.loop_high + what.high, in_limit(id)});
+        side = judge({what.device != nullptr ? *what.device : m_devices.choices(figures.device),
+                      from, figures.earth, figures.missing.has(Missing::termination_side),
+                      from.has_ze && !figures.has_unknown_source, figures.loop_low + what.low,
+                      figures.loop_high + what.high, m_facts.in_limit(id)});
     }
     side.device = figures.device;
     return side;
 }
 
-bool Judge::can_suppose(ColumnId id) const {
+bool Sides::can_suppose(ColumnId id) const {
     const ColumnFigures& figures = m_figures.columns[id.index()];
-    return figures.state == FigureState::computed && !figures.is_multi_fed && !is_tt(id) &&
-           figures.earth == EarthPathState::intact && source(figures) != nullptr;
+    return figures.state == FigureState::computed && !figures.is_multi_fed && !m_facts.is_tt(id) &&
+           figures.earth == EarthPathState::intact && m_facts.source(figures) != nullptr;
 }
 
-SideVerdicts Judge::sides_if(ColumnId id, const Suppose& what) {
-    const Side in = judge_in(id, what);
-    return {in.verdict, judge_out(id, in, what).verdict};
-}
-
-Complex Judge::tail_loop_if(ColumnId id, std::optional<base::CableTypeId> type,
-                            Metre length) const {
-    const auto& recorded = m_layers.columns[id.index()].tail_type.type;
-    LW_ASSERT(type.has_value() || recorded.is_valid());
-    const CablePerKm& tail = m_tails[type.value_or(recorded).index()];
-    return (tail.z.hot_high.line + tail.z.hot_high.earth) * (length.value() / 1000.0);
-}
-
-Judge::TailLoop Judge::tail_loop(ColumnId id) const {
-    const model::Column& column = m_layers.columns[id.index()];
-    const CablePerKm& tail = column.tail_type.type.is_valid()
-                                 ? m_tails[column.tail_type.type.index()]
-                                 : m_assumptions.missing_tail;
-    const Bounds<Metre> length = tail_length(column, m_assumptions, m_rules);
-    const auto loop = [](const Conductors& c) { return c.line + c.earth; };
-    return {loop(tail.z.hot_low) * (length.low.value() / 1000.0),
-            loop(tail.z.hot_high) * (length.high.value() / 1000.0)};
+SideVerdicts Sides::verdicts_if(ColumnId id, const Suppose& what) {
+    const Side in = incoming(id, what);
+    return {in.verdict, beyond(id, in, what).verdict};
 }
 
 /// Loop at the lantern end: line and protective conductor of the tail added (hot).
-Judge::TailLoop Judge::with_tail(ColumnId id) const {
+TailLoop Sides::with_tail(ColumnId id) const {
     const ColumnFigures& figures = m_figures.columns[id.index()];
-    const TailLoop tail = tail_loop(id);
+    const TailLoop tail = m_cables.tail_loop(id);
     return {figures.loop_low + tail.low, figures.loop_high + tail.high};
 }
 
-Second Judge::out_limit(ColumnId id, const model::Load* load) const {
-    const model::Column& column = m_layers.columns[id.index()];
-    if (load != nullptr && load->limit.has_value()) {
-        return *load->limit;
-    }
-    if (load != nullptr && is_hand_held_use(m_layers.text.view(load->use))) {
-        return is_tt(id) ? kSocketLimitTt : kSocketLimitTn;
-    }
-    return column.limit.value_or(m_rules.cut_out_disconnection);
-}
-
-namespace {
-constexpr std::uint32_t kOwnAttributes = 0xffffffffU;
-} // namespace
-
 /// A fault at the lantern end of the tail, cleared by the cut-out's fuse, or where that is a link
 /// by what protects the incoming side. `layer`: whose record the fuse is.
-Judge::SideInput Judge::lantern_input(ColumnId id, const FuseRecord& fuse, AssetLayer layer,
-                                      Second limit, const Suppose& what) {
+Sides::Input Sides::lantern_input(ColumnId id, const FuseRecord& fuse, AssetLayer layer,
+                                  Second limit, const Suppose& what) {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     const bool upstream = fuse.word == FuseRecord::Word::none;
     const DeviceChoices* device = upstream ? what.device : what.own;
     if (device == nullptr || (!upstream && layer == AssetLayer::loads)) {
-        device = upstream ? &choices(figures.device) : &m_book.of(fuse, layer);
+        device = upstream ? &m_devices.choices(figures.device) : &m_devices.choices(fuse, layer);
     }
     const TailLoop loop = with_tail(id);
-    const Source& from = what.source != nullptr ? *what.source : *source(figures);
+    const Source& from = what.source != nullptr ? *what.source : *m_facts.source(figures);
     return {*device,
             from,
             figures.earth,
@@ -270,24 +219,24 @@ Judge::SideInput Judge::lantern_input(ColumnId id, const FuseRecord& fuse, Asset
             limit};
 }
 
-Side Judge::judge_load(ColumnId id, const Side& in, std::uint32_t row, const Suppose& what) {
+Side Sides::judge_load(ColumnId id, const Side& in, std::uint32_t row, const Suppose& what) {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     const model::Column& column = m_layers.columns[id.index()];
     const model::Load* load = row == kOwnAttributes ? nullptr : &m_layers.loads[row];
     const bool own_row = load != nullptr && !load->fuse.is_absent();
     const FuseRecord& fuse = own_row ? load->fuse : column.fuse;
-    const Second limit = out_limit(id, load);
+    const Second limit = m_facts.out_limit(id, load);
     Side side;
-    if (is_tt(id)) {
+    if (m_facts.is_tt(id)) {
         Maybe<Number> rcd = load != nullptr ? load->rcd_ma : Maybe<Number>{};
         rcd = rcd.has_value() ? rcd : column.rcd_ma;
-        side = judge_tt(id, rcd.has_value() ? rcd : way_rcd(id), limit);
+        side = judge_tt(id, rcd.has_value() ? rcd : m_facts.way_rcd(id), limit);
     } else if (fuse.word == FuseRecord::Word::none && figures.is_multi_fed) {
         FedPoint place = m_figures.fed.at(id);
         const TailLoop loop = with_tail(id);
         place.point.beyond_low += loop.low - figures.loop_low;
         place.point.beyond_high += loop.high - figures.loop_high;
-        side = judge_fed(place, limit);
+        side = m_sequences.judge(place, limit);
     } else if (fuse.word == FuseRecord::Word::none && in.verdict == Verdict::not_ours) {
         side.verdict = Verdict::not_ours;
     } else if (fuse.word == FuseRecord::Word::none && !figures.device.is_valid()) {
@@ -295,8 +244,8 @@ Side Judge::judge_load(ColumnId id, const Side& in, std::uint32_t row, const Sup
         side.verdict = Verdict::undecided;
         side.reason = Reason::no_device;
     } else {
-        side = judge_side(lantern_input(id, fuse, own_row ? AssetLayer::loads : AssetLayer::columns,
-                                        limit, what));
+        side = judge(lantern_input(id, fuse, own_row ? AssetLayer::loads : AssetLayer::columns,
+                                   limit, what));
     }
     side.own_fuse = fuse.word != FuseRecord::Word::none;
     side.device = side.own_fuse ? DeviceId{} : figures.device;
@@ -304,7 +253,7 @@ Side Judge::judge_load(ColumnId id, const Side& in, std::uint32_t row, const Sup
     return side;
 }
 
-Side Judge::judge_out(ColumnId id, const Side& in, const Suppose& what) {
+Side Sides::beyond(ColumnId id, const Side& in, const Suppose& what) {
     const auto rows = m_loads.rows(id);
     if (rows.empty()) {
         return judge_load(id, in, kOwnAttributes, what);
@@ -317,39 +266,6 @@ Side Judge::judge_out(ColumnId id, const Side& in, const Suppose& what) {
         }
     }
     return worst;
-}
-
-/// A reading that breaks the limit makes that side fail whatever is predicted; a low one proves
-/// nothing. What is over the limit at the cut-out is so at the lantern too; where the place is
-/// unknown, only what no place would excuse counts.
-void Judge::apply_readings(ColumnId id, Side& in, Side& out) const {
-    for (Side* side : {&in, &out}) {
-        side->predicted = side->verdict;
-        side->predicted_reason = side->reason;
-    }
-    const auto fail = [](Side& side) {
-        side.is_reading_over = true;
-        if (side.verdict != Verdict::fails) {
-            side.verdict = Verdict::fails;
-            side.reason = Reason::reading_over;
-        }
-    };
-    for (const std::uint32_t r : readings(id)) {
-        const model::Reading& row = m_layers.readings[r];
-        if (!row.zs.has_value()) {
-            continue;
-        }
-        const bool over_in = in.zs_limit.has_value() && !in.is_rcd && *row.zs > *in.zs_limit;
-        const bool over_out = out.zs_limit.has_value() && !out.is_rcd && *row.zs > *out.zs_limit;
-        const bool at_lantern = row.taken_at == model::TakenAt::lantern;
-        const bool anywhere = row.taken_at == model::TakenAt::unknown;
-        if (over_in && !at_lantern && (!anywhere || over_out || !out.zs_limit.has_value())) {
-            fail(in);
-        }
-        if (over_out) {
-            fail(out);
-        }
-    }
 }
 
 } // namespace loopwalk::protection
