@@ -68,7 +68,7 @@ void ColumnFindings::report(ColumnId id, const Judgement& judgement) {
     slow_cut_out(id, judgement);
     breaking(id, judgement);
     label(id);
-    for (const std::uint32_t row : m_judge.readings(id)) {
+    for (const std::uint32_t row : m_judge.readings().of(id)) {
         reading(id, judgement, m_in.layers.readings[row]);
     }
 }

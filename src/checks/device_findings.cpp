@@ -35,7 +35,7 @@ class DeviceReporter {
   private:
     void overload(DeviceId id);
     void breaking(DeviceId id);
-    [[nodiscard]] std::string settles(const Judge::Breaking& breaking) const;
+    [[nodiscard]] std::string settles(const protection::DeviceBreaking& breaking) const;
 
     const ReviewInput& m_in;
     const Review& m_review;
@@ -67,7 +67,7 @@ void DeviceReporter::overload(DeviceId id) {
     m_findings.add(std::move(f));
 }
 
-std::string DeviceReporter::settles(const Judge::Breaking& breaking) const {
+std::string DeviceReporter::settles(const protection::DeviceBreaking& breaking) const {
     std::string text = " It would be settled by the fuse's type and rating";
     if (breaking.supply.has_value()) {
         text += " and by pscc_ka of " +
@@ -77,7 +77,7 @@ std::string DeviceReporter::settles(const Judge::Breaking& breaking) const {
 }
 
 void DeviceReporter::breaking(DeviceId id) {
-    const Judge::Breaking breaking = m_judge.device_breaking(id);
+    const protection::DeviceBreaking breaking = m_judge.breaking().of_device(id);
     if (breaking.verdict != Verdict::fails && breaking.verdict != Verdict::undecided) {
         return;
     }
@@ -124,7 +124,7 @@ base::Finding device_finding(const ReviewInput& input, const Explainer& explain,
     f.layer = is_joint ? AssetLayer::joints : AssetLayer::columns;
     f.place = is_joint ? input.layers.joints[device.owner].place
                        : input.layers.columns[device.owner].place;
-    if (const DevicePlace& place = judge.place(id); place.is_reached) {
+    if (const DevicePlace& place = judge.devices().place(id); place.is_reached) {
         f.supply_id = explain.supply_name(place.infeed);
         f.way = explain.way_name(place.infeed);
     }

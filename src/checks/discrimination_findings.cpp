@@ -112,7 +112,7 @@ Upper DiscriminationReporter::fuse_of_supply(base::InfeedId infeed) {
     if (!is_of_row || fuse.is_absent() || fuse.word == FuseRecord::Word::none) {
         return {};
     }
-    return {{}, way.supply, &fuse, &m_judge.choices(fuse, AssetLayer::supplies)};
+    return {{}, way.supply, &fuse, &m_judge.devices().choices(fuse, AssetLayer::supplies)};
 }
 
 void DiscriminationReporter::compare(const Lower& lower, const Upper& upper, Case& worst) {
@@ -129,9 +129,13 @@ void DiscriminationReporter::compare(const Lower& lower, const Upper& upper, Cas
 
 void DiscriminationReporter::compare(const Lower& lower, DeviceId first_above,
                                      base::InfeedId infeed, Case& worst) {
-    for (DeviceId above = first_above; above.is_valid(); above = m_judge.place(above).upstream) {
+    for (DeviceId above = first_above; above.is_valid();
+         above = m_judge.devices().place(above).upstream) {
         compare(lower,
-                {above, {}, &m_in.network.devices[above.index()].fuse, &m_judge.choices(above)},
+                {above,
+                 {},
+                 &m_in.network.devices[above.index()].fuse,
+                 &m_judge.devices().choices(above)},
                 worst);
     }
     if (const Upper supply = fuse_of_supply(infeed); supply.fuse != nullptr) {
@@ -148,8 +152,8 @@ void DiscriminationReporter::look_at_column(ColumnId id) {
     Case worst;
     const auto consider = [&](const FuseRecord& fuse, AssetLayer layer) {
         if (fuse.word != FuseRecord::Word::none && fuse.rating.has_value()) {
-            compare({id, {}, &fuse, &m_judge.choices(fuse, layer)}, figures.device, figures.infeed,
-                    worst);
+            compare({id, {}, &fuse, &m_judge.devices().choices(fuse, layer)}, figures.device,
+                    figures.infeed, worst);
         }
     };
     consider(column.fuse, AssetLayer::columns);
@@ -162,14 +166,15 @@ void DiscriminationReporter::look_at_column(ColumnId id) {
 /// Way, section pillar's way and joint; a column's fuse is looked at with its column.
 void DiscriminationReporter::look_at_device(DeviceId id) {
     const network::Device& device = m_in.network.devices[id.index()];
-    const DevicePlace& place = m_judge.place(id);
+    const DevicePlace& place = m_judge.devices().place(id);
     const bool counts =
         device.kind == network::DeviceKind::way || device.kind == network::DeviceKind::joint;
     if (!counts || !place.is_reached || !device.fuse.rating.has_value()) {
         return;
     }
     Case worst;
-    compare({{}, id, &device.fuse, &m_judge.choices(id)}, place.upstream, place.infeed, worst);
+    compare({{}, id, &device.fuse, &m_judge.devices().choices(id)}, place.upstream, place.infeed,
+            worst);
     keep(worst);
 }
 

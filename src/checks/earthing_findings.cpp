@@ -30,7 +30,8 @@ class EarthingReporter {
                 continue;
             }
             charger(id);
-            if (m_in.figures.columns[c].state == FigureState::computed && m_judge.is_tt(id)) {
+            if (m_in.figures.columns[c].state == FigureState::computed &&
+                m_judge.facts().is_tt(id)) {
                 note_rcd(id);
                 note_joined(id);
             }
@@ -148,7 +149,7 @@ void EarthingReporter::report_rcd(const WithoutRcd& group) {
 }
 
 void EarthingReporter::note_joined(ColumnId id) {
-    if (!m_judge.source(m_in.figures.columns[id.index()])->is_tt) {
+    if (!m_judge.facts().source(m_in.figures.columns[id.index()])->is_tt) {
         m_tt_on_tn.emplace(id, Joined{});
     }
 }

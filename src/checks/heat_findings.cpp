@@ -63,7 +63,7 @@ class HeatReporter {
     void run() {
         for (std::size_t s = 0; s < m_in.figures.sections.size(); ++s) {
             const SectionId id(s);
-            const Judge::SectionHeat heat = m_judge.section_heat(id, m_problems);
+            const protection::SectionHeat heat = m_judge.heat().of_section(id, m_problems);
             if (worse(heat.cores, heat.earth_path) < Verdict::meets) {
                 sort_in(id);
             }
@@ -123,7 +123,7 @@ void HeatReporter::sort_in(SectionId id) {
     if (devices.empty() || !devices.front().is_valid()) {
         return; // what no device protects is told elsewhere
     }
-    const bool clears = m_judge.section(id).cover == Judge::Cover::clears;
+    const bool clears = m_judge.covers().of(id).cover == protection::Cover::clears;
     for (const HeatCheck& check : m_problems) {
         const Rule rule = rule_of(check.core);
         const base::CableId cable = m_in.network.snapped.sections[check.section.index()].cable;

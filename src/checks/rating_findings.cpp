@@ -103,7 +103,7 @@ void RatingReporter::mark_plugged_in() {
 }
 
 Allowed RatingReporter::allowed(SectionId id, const DeviceChoices& device) const {
-    const auto [low, high] = m_judge.ampacity(id);
+    const auto [low, high] = m_judge.cables().ampacity(id);
     if (!low.has_value()) {
         return {};
     }
@@ -124,7 +124,7 @@ void RatingReporter::mark_overheated() {
         if (!device.is_valid() || m_overheated[device.index()] != 0) {
             continue;
         }
-        const Judge::SectionHeat heat = m_judge.section_heat(SectionId(s), m_problems);
+        const protection::SectionHeat heat = m_judge.heat().of_section(SectionId(s), m_problems);
         const bool holds = heat.cores == Verdict::meets &&
                            (heat.earth_path == Verdict::meets || heat.earth_path == Verdict::none);
         m_overheated[device.index()] = holds ? 0 : 1;
@@ -137,7 +137,7 @@ bool RatingReporter::cannot_overload(SectionId id) {
         mark_overheated();
     }
     const SectionFigures& figures = m_in.figures.sections[id.index()];
-    const auto ampacity = m_judge.ampacity(id).low;
+    const auto ampacity = m_judge.cables().ampacity(id).low;
     const auto neutral = m_in.figures.neutral_currents.find(id);
     return m_plugged_in[figures.infeed.index()] == 0 && figures.current.has_value() &&
            *figures.current <= *ampacity &&
@@ -162,11 +162,11 @@ void RatingReporter::note(DeviceId device, SectionId id, Severity severity, Ampe
 void RatingReporter::look_at(SectionId id) {
     const SectionFigures& figures = m_in.figures.sections[id.index()];
     if (!figures.is_on_path || !figures.device.is_valid() ||
-        m_judge.is_distributors(figures.device) ||
+        m_judge.devices().is_distributors(figures.device) ||
         !m_in.network.devices[figures.device.index()].fuse.rating.has_value()) {
         return;
     }
-    const DeviceChoices& device = m_judge.choices(figures.device);
+    const DeviceChoices& device = m_judge.devices().choices(figures.device);
     if (device.any_of.empty()) {
         return;
     }
@@ -186,7 +186,7 @@ void RatingReporter::look_at(SectionId id) {
 /// No device in a line sees what the neutral carries: the third harmonics of all phases together.
 void RatingReporter::look_at_neutral(SectionId id) {
     const auto found = m_in.figures.neutral_currents.find(id);
-    const auto [low, high] = m_judge.ampacity(id);
+    const auto [low, high] = m_judge.cables().ampacity(id);
     if (found == m_in.figures.neutral_currents.end() || !low.has_value() ||
         found->second.high <= *low) {
         return;

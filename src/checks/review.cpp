@@ -78,7 +78,7 @@ class Reviewer {
     static void note_worst(InfeedSummary& infeed, ColumnId id, const Side& side);
     void note_volt_drop(InfeedSummary& infeed, ColumnId id);
     void sum_sections();
-    static void add_cover(DeviceSummary& device, Judge::Cover cover, double metres);
+    static void add_cover(DeviceSummary& device, protection::Cover cover, double metres);
     void sum_supplies();
 
     const ReviewInput& m_in;
@@ -90,7 +90,7 @@ class Reviewer {
 
 void Reviewer::look_at(ColumnId id) {
     const Judgement judgement = m_judge.column(id);
-    const Feed feed = m_judge.feed(id);
+    const Feed feed = m_judge.feeds().of(id);
     Totals& totals = m_review.totals;
     if (model::conducts(m_in.layers.columns[id.index()].status)) {
         ++totals.columns;
@@ -204,7 +204,7 @@ void Reviewer::sum_sections() {
         if (figures.is_multi_fed) {
             const double metres =
                 section_length(m_in.layers, m_in.network.snapped.sections[s]).value();
-            const Judge::Cover cover = m_judge.section(id).cover;
+            const protection::Cover cover = m_judge.covers().of(id).cover;
             for (const DeviceId d : devices_of(m_in.figures, id)) {
                 add_cover(m_review.devices[d.index()], cover, metres);
             }
@@ -215,7 +215,7 @@ void Reviewer::sum_sections() {
         }
         DeviceSummary& device = m_review.devices[figures.device.index()];
         const double metres = section_length(m_in.layers, m_in.network.snapped.sections[s]).value();
-        add_cover(device, m_judge.section(id).cover, metres);
+        add_cover(device, m_judge.covers().of(id).cover, metres);
         if (figures.current.has_value() &&
             (!device.current.has_value() || *figures.current > *device.current)) {
             device.current = figures.current;
@@ -230,21 +230,21 @@ void Reviewer::sum_sections() {
     }
 }
 
-void Reviewer::add_cover(DeviceSummary& device, Judge::Cover cover, double metres) {
+void Reviewer::add_cover(DeviceSummary& device, protection::Cover cover, double metres) {
     switch (cover) {
-    case Judge::Cover::clears:
+    case protection::Cover::clears:
         device.clears_m += metres;
         device.verdict = worse(device.verdict, Verdict::meets);
         break;
-    case Judge::Cover::does_not_clear:
+    case protection::Cover::does_not_clear:
         device.not_m += metres;
         device.verdict = worse(device.verdict, Verdict::fails);
         break;
-    case Judge::Cover::undecided:
+    case protection::Cover::undecided:
         device.undecided_m += metres;
         device.verdict = worse(device.verdict, Verdict::undecided);
         break;
-    case Judge::Cover::no_device:
+    case protection::Cover::no_device:
         break;
     }
 }
@@ -270,7 +270,8 @@ void Reviewer::sum_supplies() {
         if (m_in.network.devices[d].kind == network::DeviceKind::way) {
             const network::Way& way = m_in.network.ways[m_in.network.devices[d].owner];
             SupplySummary& supply = m_review.supplies[way.supply.index()];
-            supply.verdict = worse(supply.verdict, m_judge.device_breaking(DeviceId(d)).verdict);
+            supply.verdict =
+                worse(supply.verdict, m_judge.breaking().of_device(DeviceId(d)).verdict);
         }
     }
 }

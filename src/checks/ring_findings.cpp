@@ -204,12 +204,12 @@ Maybe<Ohm> RingReporter::limit_at(InfeedId infeed, const Circle& circle) {
     const SectionFigures& first = m_in.figures.sections[circle.sections[0].index()];
     const DeviceId device = first.device.is_valid() ? first.device : m_in.network.device_of(infeed);
     if (source == nullptr || !source->has_ze || source->is_tt || !device.is_valid() ||
-        m_judge.is_distributors(device)) {
+        m_judge.devices().is_distributors(device)) {
         return {};
     }
     const base::Second limit =
         m_in.network.devices[device.index()].limit.value_or(m_in.rules.disconnection);
-    const LimitCurrents currents = limit_currents(m_judge.choices(device), limit);
+    const LimitCurrents currents = limit_currents(m_judge.devices().choices(device), limit);
     if (!currents.surely.has_value()) {
         return {};
     }

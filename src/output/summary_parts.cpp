@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <filesystem>
 #include <tuple>
 
 namespace loopwalk::output {
@@ -10,7 +11,10 @@ using protection::FeedBasis;
 using protection::Verdict;
 
 std::string layer_text(const input::LayerRead& layer) {
-    std::string text = layer.name + " of " + layer.dataset + ": ";
+    const bool is_path = layer.dataset.find(':') == std::string::npos;
+    const std::string file = std::filesystem::path(layer.dataset).filename().string();
+    std::string text =
+        layer.name + " of " + (is_path && !file.empty() ? file : layer.dataset) + ": ";
     text += std::to_string(layer.features) + (layer.features == 1 ? " feature" : " features");
     if (!layer.system.empty()) {
         text += ", coordinate system " + layer.system;

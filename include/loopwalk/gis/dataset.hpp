@@ -25,8 +25,8 @@ struct FieldInfo {
 enum class GeometryState : std::uint8_t {
     none,       ///< the feature has no geometry (null)
     empty,      ///< an empty geometry
-    usable,     ///< at least one point or one line with finite coordinates
-    not_finite, ///< a coordinate is NaN or infinite
+    usable,     ///< at least one point or one line, all coordinates within 1e12
+    not_finite, ///< a coordinate is NaN, infinite or beyond 1e12
     wrong_kind, ///< neither point nor line (a polygon, say)
 };
 
