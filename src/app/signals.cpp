@@ -2,14 +2,16 @@
 
 #include "loopwalk/app/terminal.hpp"
 #include "loopwalk/base/error.hpp"
+#include "loopwalk/gis/interrupt.hpp"
 #include "loopwalk/gis/result_files.hpp"
 
 #include <array>
 #include <cerrno>
 #include <chrono>
 #include <csignal>
+#include <exception>
 #include <semaphore.h>
-#include <string>
+#include <string_view>
 #include <thread>
 #include <unistd.h>
 
@@ -65,6 +67,14 @@ void wait_for_news() {
     ::_exit(kInterrupted);
 }
 
+/// An exception that nothing could hold, most likely for want of memory. Nothing may allocate here.
+[[noreturn]] void end_without_memory() noexcept {
+    constexpr std::string_view kText = "loopwalk: ended at once: not enough memory, or an internal "
+                                       "error; what has no message of its own was not written\n";
+    static_cast<void>(!::write(STDERR_FILENO, kText.data(), kText.size()));
+    ::_exit(static_cast<int>(base::ExitCode::internal));
+}
+
 /// The watch: waits for a signal, or for the end of the run.
 void watch() {
     wait_for_news();
@@ -89,6 +99,8 @@ bool is_stop_asked() noexcept {
 }
 
 SignalWatch::SignalWatch() {
+    std::set_terminate(end_without_memory);
+    gis::set_stop_check(is_stop_asked);
     static_cast<void>(::sem_init(&g_news, 0, 0)); // fails for large numbers only
     sigset_t all;
     sigset_t before;
@@ -113,6 +125,7 @@ SignalWatch::SignalWatch() {
 }
 
 SignalWatch::~SignalWatch() {
+    gis::set_stop_check(nullptr);
     static_cast<void>(::sem_post(&g_news));
     watcher().join();
 }

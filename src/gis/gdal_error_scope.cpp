@@ -41,6 +41,7 @@ void CPL_STDCALL GdalErrorScope::collect(CPLErr level, CPLErrorNum number,
     if (number == CPLE_OutOfMemory) {
         note_memory_refused();
     }
+    end_if_fatal(level);
     if (level >= CE_Failure) {
         self->m_failed = true;
     }

@@ -19,6 +19,7 @@ void CPL_STDCALL note_and_show(CPLErr level, CPLErrorNum number, const char* mes
     if (number == CPLE_OutOfMemory) {
         note_memory_refused();
     }
+    end_if_fatal(level);
     CPLDefaultErrorHandler(level, number, message);
 }
 

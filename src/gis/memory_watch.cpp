@@ -5,6 +5,7 @@
 #include <sqlite3.h>
 
 #include <atomic>
+#include <exception>
 #include <new>
 
 namespace loopwalk::gis {
@@ -35,6 +36,12 @@ extern "C" void* watched_realloc(void* memory, int bytes) {
 
 void note_memory_refused() noexcept {
     g_refused = true;
+}
+
+void end_if_fatal(CPLErr level) noexcept {
+    if (level == CE_Fatal) {
+        std::terminate();
+    }
 }
 
 void watch_sqlite_memory() noexcept {

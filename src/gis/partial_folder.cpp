@@ -128,11 +128,15 @@ PartialFolder::PartialFolder(std::string given, const fs::path& target)
 }
 
 PartialFolder::~PartialFolder() {
-    Registry& all = registry();
-    const std::lock_guard hold(all.lock);
-    std::error_code error; // nothing can be done in a destructor if it stays
-    fs::remove_all(m_path, error);
-    all.folders.erase(m_path);
+    try {
+        Registry& all = registry();
+        const std::lock_guard hold(all.lock);
+        std::error_code error; // nothing can be done in a destructor if it stays
+        fs::remove_all(m_path, error);
+        all.folders.erase(m_path);
+    } catch (const std::exception&) {
+        return; // no memory to remove it: the next run does
+    }
 }
 
 std::string PartialFolder::file(const std::string& name) const {

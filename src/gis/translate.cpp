@@ -7,6 +7,7 @@
 #include <gdal_utils.h>
 #include <ogrsf_frmts.h>
 
+#include "compare_translation.hpp"
 #include "gdal_error_scope.hpp"
 #include "gpkg_settings.hpp"
 #include "output_place.hpp"
@@ -93,6 +94,9 @@ class Outcome {
         }
         find_long_texts(*from.GetLayerDefn(), layer.table.table);
         compare_counts(to, layer);
+        if (layer.written > 0) {
+            compare_values(from, to, layer.table.table);
+        }
     }
     /// The names beside the layers, and the sentences.
     [[nodiscard]] std::vector<std::string> finish(const std::string& folder) const {
@@ -128,13 +132,29 @@ class Outcome {
         for (int i = 0; i < from.GetFieldCount() && added >= 0; ++i) {
             const std::string name = from.GetFieldDefn(i)->GetNameRef();
             const std::string there = to.GetFieldDefn(i + added)->GetNameRef();
+            if (name != there && m_format.longest_name == 0) {
+                output_failed(m_given, "the check of the translation",
+                              "field \"" + name + "\" of layer \"" + layer + "\" became \"" +
+                                  there + "\"");
+            }
             if (name != there) {
                 m_renamed.push_back({layer, name, there});
             }
         }
+        if (added > 0 && !EQUAL(to.GetFieldDefn(0)->GetNameRef(), "WKT")) {
+            output_failed(m_given, "the check of the translation",
+                          "the geometry of layer \"" + layer + "\" has lost its name");
+        }
         if (added < 0) {
             output_failed(m_given, "the check of the translation",
                           "layer \"" + layer + "\" has lost fields");
+        }
+    }
+    void compare_values(OGRLayer& from, OGRLayer& to, const std::string& layer) {
+        const std::string different = first_difference(from, to, m_format);
+        if (!different.empty()) {
+            output_failed(m_given, "the check of the translation",
+                          "layer \"" + layer + "\", " + different);
         }
     }
     void find_long_texts(const OGRFeatureDefn& from, const std::string& layer) {
