@@ -1,7 +1,6 @@
 // Layers of points, and mains.
 #include "read_assets.hpp"
 
-#include "compare.hpp"
 #include "coordinate_systems.hpp"
 #include "field_tables.hpp"
 #include "geometry.hpp"

@@ -1,6 +1,5 @@
 #include "loopwalk/base/error.hpp"
 
-#include "compare.hpp"
 #include "coordinate_systems.hpp"
 #include "field_tables.hpp"
 #include "geometry.hpp"
@@ -74,7 +73,7 @@ int compare_cables(const Layers& layers, const Cable& a, const Cable& b) {
     if (left.size() != right.size()) {
         return left.size() < right.size() ? -1 : 1;
     }
-    return compare_attributes(a, b, layers.text);
+    return compare_fields(a, b, layers.text);
 }
 
 /// Parts and vertices follow their cables into canonical order.

@@ -1,5 +1,4 @@
 // Layers without geometry: ways, terminations, loads and readings.
-#include "compare.hpp"
 #include "field_tables.hpp"
 #include "read_assets.hpp"
 #include <algorithm>

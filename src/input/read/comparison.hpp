@@ -5,6 +5,7 @@
 #include "loopwalk/model/layers.hpp"
 
 #include <type_traits>
+#include <vector>
 
 namespace loopwalk::input {
 
@@ -44,10 +45,10 @@ class Comparison {
     Comparison& by(const model::CableTypeRecord& a, const model::CableTypeRecord& b) noexcept {
         return by(a.type.index(), b.type.index()).by(a.text, b.text);
     }
-    /// By the members of two records, one after the other.
-    template <class T, class... Members>
-    Comparison& by_members(const T& a, const T& b, Members... members) noexcept {
-        (by(a.*members, b.*members), ...);
+    Comparison& by(const std::vector<base::Polyline>& a, const std::vector<base::Polyline>& b) {
+        if (m_result == 0 && a != b) {
+            m_result = a < b ? -1 : 1;
+        }
         return *this;
     }
 
@@ -55,19 +56,5 @@ class Comparison {
     const base::TextPool& m_text;
     int m_result = 0;
 };
-
-// Geometry and attributes; the geometry of cables and mains is compared where it lies.
-[[nodiscard]] int compare(const model::Column& a, const model::Column& b, const base::TextPool& t);
-[[nodiscard]] int compare_attributes(const model::Cable& a, const model::Cable& b,
-                                     const base::TextPool& t);
-[[nodiscard]] int compare(const model::Supply& a, const model::Supply& b, const base::TextPool& t);
-[[nodiscard]] int compare(const model::WayRow& a, const model::WayRow& b, const base::TextPool& t);
-[[nodiscard]] int compare(const model::Joint& a, const model::Joint& b, const base::TextPool& t);
-[[nodiscard]] int compare(const model::Main& a, const model::Main& b, const base::TextPool& t);
-[[nodiscard]] int compare(const model::Termination& a, const model::Termination& b,
-                          const base::TextPool& t);
-[[nodiscard]] int compare(const model::Load& a, const model::Load& b, const base::TextPool& t);
-[[nodiscard]] int compare(const model::Reading& a, const model::Reading& b,
-                          const base::TextPool& t);
 
 } // namespace loopwalk::input
