@@ -116,6 +116,7 @@ class DatabaseTarget final : public OutputTarget {
                                 ". Check that the server runs, the name of the database and the "
                                 "right to connect; a password may stand in ~/.pgpass");
         }
+        run("SET default_transaction_read_only = off", "asking for a session that writes");
         if (value("SELECT count(*) FROM pg_extension WHERE extname = 'postgis'") != "1") {
             refuse(m_given, "the database has no PostGIS: CREATE EXTENSION postgis");
         }

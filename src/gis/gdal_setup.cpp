@@ -7,6 +7,7 @@
 #include <proj.h>
 #include <sqlite3.h>
 
+#include "allowed_sources.hpp"
 #include "gdal_error_scope.hpp"
 #include "memory_watch.hpp"
 
@@ -28,6 +29,7 @@ void CPL_STDCALL note_and_show(CPLErr level, CPLErrorNum number, const char* mes
 void ensure_gdal() {
     static const bool registered = [] {
         watch_sqlite_memory();
+        make_sessions_read_only();
         CPLSetErrorHandler(note_and_show);
         const GdalErrorScope quiet; // a plugin that cannot be loaded is no concern of ours
         GDALAllRegister();

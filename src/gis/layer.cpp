@@ -3,6 +3,7 @@
 
 #include <cpl_string.h>
 
+#include "allowed_sources.hpp"
 #include "gdal_error_scope.hpp"
 #include "layer_cursor_state.hpp"
 #include <algorithm>
@@ -134,6 +135,7 @@ std::optional<base::Box> Layer::extent() {
 }
 
 void Layer::filter(const std::string& where) {
+    refuse_statements(where);
     const GdalErrorScope errors;
     OGRLayer& layer = *m_state->layer;
     layer.SetIgnoredFields(nullptr);

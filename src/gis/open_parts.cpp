@@ -7,6 +7,7 @@
 #include <cpl_string.h>
 #include <cpl_vsi.h>
 
+#include "allowed_sources.hpp"
 #include "file_checks.hpp"
 #include "gdal_error_scope.hpp"
 #include "sqlite_input.hpp"
@@ -55,6 +56,10 @@ bool exists(const std::string& name) {
         cannot_open(name, gdal + ". Check that the server runs, the name of the database and the "
                                  "right to connect; a password may stand in ~/.pgpass");
     }
+    if (base::folded(CPLGetExtension(name.c_str())) == "vrt") {
+        cannot_open(name, "a virtual source is only opened where the job says so: open_options = { "
+                          "SOURCES = \"virtual\" }; give the records themselves");
+    }
     cannot_open(name, gdal + ". Give a vector dataset that GDAL " +
                           GDALVersionInfo("RELEASE_NAME") +
                           " can read; if it is one, it is "
@@ -64,21 +69,25 @@ bool exists(const std::string& name) {
 CPLStringList options_for(const std::string& name, const std::vector<std::string>& options) {
     CPLStringList list;
     for (const std::string& option : options) {
-        list.AddString(option.c_str());
+        if (!is_own_option(option)) {
+            list.AddString(option.c_str());
+        }
     }
     const char* extension = CPLGetExtension(name.c_str());
     if (EQUAL(extension, "gml") || EQUAL(extension, "xml")) {
         list.SetNameValue("WRITE_GFS", "NO"); // else GDAL leaves a file beside the input
+        list.SetNameValue("DOWNLOAD_SCHEMA", "NO");
     }
     return list;
 }
 
 /// Null where GDAL does not take it.
 InputDataset try_open(const std::string& name, const std::vector<std::string>& options) {
+    const CPLStringList drivers = drivers_of(checked_sources(name, options));
     CloseInput close{name, LogGuard::of(name)};
     GDALDataset* opened =
         GDALDataset::Open(name.c_str(), GDAL_OF_VECTOR | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR,
-                          nullptr, options_for(name, options).List(), nullptr);
+                          drivers.List(), options_for(name, options).List(), nullptr);
     return {opened, std::move(close)};
 }
 

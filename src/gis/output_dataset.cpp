@@ -207,6 +207,8 @@ void OutputDataset::finish() {
     try {
         write_spatial_indexes(state.target->staging(), state.layers);
         verify_output(state.target->staging(), state.layers);
+    } catch (const base::Interrupted&) {
+        throw;
     } catch (const base::Error& error) { // tell of the file that the user knows
         output_failed(state.name, "finishing the file", error.what());
     }
