@@ -3,6 +3,7 @@
 #include "column_findings.hpp"
 #include "network_findings.hpp"
 #include <algorithm>
+#include <array>
 #include <set>
 
 namespace loopwalk::checks {
@@ -41,10 +42,17 @@ Reason why_undecided(const Judgement& judgement) {
                                                     : judgement.heat_check.reason;
 }
 
+/// The checks that look at the whole, in no particular order: the findings are sorted.
+constexpr std::array kReports = {
+    report_ways,           report_devices,  report_heat,   report_rings,  report_ratings,
+    report_discrimination, report_earthing, report_losses, report_cables, report_earths};
+
 class Reviewer {
   public:
     Reviewer(const ReviewInput& input, Judge& judge, base::FindingSink& findings)
-        : m_in(input), m_judge(judge), m_findings(findings), m_columns(input, judge, findings) {
+        : m_in(input), m_judge(judge),
+          m_build(input, judge.devices()), m_context{input, m_review, judge, m_build, findings},
+          m_columns(m_context) {
         m_review.infeeds.resize(input.network.infeeds.size());
         m_review.devices.resize(input.network.devices.size());
         m_review.supplies.resize(input.layers.supplies.size());
@@ -58,16 +66,9 @@ class Reviewer {
         }
         sum_sections();
         sum_supplies();
-        report_ways(m_in, m_review, m_findings);
-        report_devices(m_in, m_review, m_judge, m_findings);
-        report_heat(m_in, m_judge, m_findings);
-        report_rings(m_in, m_judge, m_findings);
-        report_ratings(m_in, m_judge, m_findings);
-        report_discrimination(m_in, m_judge, m_findings);
-        report_earthing(m_in, m_judge, m_findings);
-        report_losses(m_in, m_judge, m_findings);
-        report_cables(m_in, m_findings);
-        report_earths(m_in, m_findings);
+        for (const auto report : kReports) {
+            report(m_context);
+        }
         return std::move(m_review);
     }
 
@@ -83,9 +84,10 @@ class Reviewer {
 
     const ReviewInput& m_in;
     Judge& m_judge;
-    base::FindingSink& m_findings;
-    ColumnFindings m_columns;
     Review m_review;
+    FindingBuilder m_build;
+    CheckContext m_context;
+    ColumnFindings m_columns;
 };
 
 void Reviewer::look_at(ColumnId id) {

@@ -156,10 +156,15 @@ void Layer::filter(const std::string& where) {
     m_state->filtered = true;
 }
 
+bool Layer::is_count_exact() const noexcept {
+    return !m_state->boxed;
+}
+
 void Layer::filter(const base::Box& box) {
     m_state->layer->SetIgnoredFields(nullptr);
     m_state->layer->SetSpatialFilterRect(box.min_x, box.min_y, box.max_x, box.max_y);
     m_state->filtered = true;
+    m_state->boxed = true;
 }
 
 LayerCursor Layer::read(const std::vector<std::size_t>& fields, WithGeometry geometry) {

@@ -21,6 +21,7 @@ struct Layer::State {
     std::string crs_fault;     ///< why the system that the layer states cannot be read
     bool crs_assigned = false; ///< not what the layer itself states
     bool filtered = false;
+    bool boxed = false; ///< restricted to a box
     bool has_null_numbers = true;
 };
 

@@ -14,7 +14,7 @@ clean_tree() {
     touch "$tree"/{README.md,DEVELOPERS.md,docs/CHANGELOG.md}
     mkdir -p "$tree/src/config"
     printf 'loopwalk_module(config)\n' >>"$tree/CMakeLists.txt"
-    printf '#pragma once\nenum class Rule {\n    loose_end,\n};\n' >"$tree/include/loopwalk/base/finding.hpp"
+    printf '#pragma once\nenum class Rule {\n    loose_end,\n};\n' >"$tree/include/loopwalk/base/rules.hpp"
     printf '#pragma once\nenum class ExitCode {\n    done = 0,\n};\n' >"$tree/include/loopwalk/base/error.hpp"
     printf 'field_list(AssetLayer layer) {\n    return "main_id* use";\n}\n' >"$tree/src/config/contract_fields.cpp"
     echo 'loose-end' >"$tree/docs/findings.md"

@@ -99,6 +99,9 @@ class Layer {
     void assign_crs(const Crs& crs);
     /// Number of features, also if that needs a pass through the file.
     [[nodiscard]] std::int64_t count();
+    /// False where a box restricts the layer: an index counts the boxes of features that touch it,
+    /// reading looks at their geometry.
+    [[nodiscard]] bool is_count_exact() const noexcept;
     /// Box of the layer in its own coordinates; none if it has no usable extent.
     [[nodiscard]] std::optional<base::Box> extent();
     /// Restrict to features that match (attribute filter in the syntax of OGR SQL).

@@ -88,7 +88,7 @@ bool RowReader::next() {
 void RowReader::check_numbers() const {
     const gis::Layer& layer = *m_context.source.layer(m_layer);
     const std::string place = "dataset " + layer.dataset_name() + ", layer " + layer.name() + ": ";
-    if (m_features != m_count) {
+    if (m_features != m_count && layer.is_count_exact()) {
         throw base::InputError(place + "it states " + std::to_string(m_count) + " features but " +
                                std::to_string(m_features) +
                                " can be read. It was changed meanwhile or is damaged: try again, "
