@@ -18,7 +18,7 @@ void note_native_names(LayerGuess& guess, const LayerProfile& layer) {
                 return base::same_word(field.name, rule.name);
             });
         const FieldGuess* known = find_guess(guess.fields, rule.name);
-        const bool is_taken = known != nullptr && known->confidence != Confidence::unsure;
+        const bool is_taken = known != nullptr && known->is_stated();
         if (is_there && !is_taken && !rule.needed)
             guess.not_there.push_back(rule.name);
     }

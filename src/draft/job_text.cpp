@@ -120,6 +120,10 @@ class LayerWriter {
                std::all_of(field.more_names.begin(), field.more_names.end(), is_utf8);
     }
 
+    [[nodiscard]] static bool is_stated(const FieldGuess& field) {
+        return field.is_stated() && is_writable(field);
+    }
+
     /// One name, or a list of names.
     [[nodiscard]] static std::string names_text(const FieldGuess& field) {
         std::string text = toml_string(remark(field.name));
@@ -134,7 +138,7 @@ class LayerWriter {
         for (const FieldGuess& field : m_guess.fields) {
             entry(field.field, names_text(field),
                   std::string(confidence_name(field.confidence)) + ": " + field.reason,
-                  is_writable(field) ? field.confidence : Confidence::unsure);
+                  is_stated(field) ? Confidence::likely : Confidence::unsure);
             for (const Rejected& other : field.rejected)
                 remark_line("  not taken: " + other.name + " (" + other.reason + ")");
         }
@@ -155,7 +159,8 @@ class LayerWriter {
         for (const FieldGuess& field : m_guess.fields)
             if (field.unit != nullptr)
                 entry(field.field, toml_string(field.unit->name),
-                      std::string(confidence_name(field.confidence)), field.confidence);
+                      std::string(confidence_name(field.confidence)),
+                      is_stated(field) ? Confidence::likely : Confidence::unsure);
     }
 
     [[nodiscard]] bool is_number(const std::string& field) const {
@@ -168,7 +173,7 @@ class LayerWriter {
         if (field.words.words.empty())
             return;
         line("");
-        const bool is_commented = field.confidence == Confidence::unsure && m_prefix.empty();
+        const bool is_commented = !is_stated(field) && m_prefix.empty();
         const std::string_view outer = m_prefix;
         if (is_commented)
             m_prefix = kUnsureMark;
@@ -187,9 +192,7 @@ class LayerWriter {
     }
 
     void word(const WordGuess& word, bool number) {
-        std::string why = word.confidence == Confidence::unsure
-                              ? std::string()
-                              : std::string(confidence_name(word.confidence)) + ", ";
+        std::string why = std::string(confidence_name(word.confidence)) + ", ";
         why += count_text(word.count, "time", "times");
         if (!word.reason.empty())
             why += ": " + word.reason;

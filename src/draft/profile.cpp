@@ -73,8 +73,9 @@ std::string_view shape_name(Shape shape) noexcept {
 }
 
 Shape LayerProfile::shape() const noexcept {
-    const auto* const most = std::max_element(shapes.begin(), shapes.end());
-    return static_cast<Shape>(most - shapes.begin());
+    // Features without a geometry do not make a table of a layer of lines.
+    const auto* const most = std::max_element(shapes.begin() + 1, shapes.end());
+    return *most == 0 ? Shape::none : static_cast<Shape>(most - shapes.begin());
 }
 
 double LayerProfile::fill(const FieldProfile& field) const noexcept {
