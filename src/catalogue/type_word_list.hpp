@@ -1,4 +1,5 @@
-// The word list of data/type_words.txt: what words about cables and fuses mean. For this folder only.
+// The word list of data/type_words.txt: what words about cables and fuses mean. For this folder
+// only.
 #pragma once
 
 #include "loopwalk/catalogue/type_words.hpp"

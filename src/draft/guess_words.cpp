@@ -10,11 +10,11 @@ namespace loopwalk::draft {
 
 namespace {
 
-constexpr std::size_t kMostKnown = 200;  ///< translations of one field
+constexpr std::size_t kMostKnown = 200;    ///< translations of one field
 constexpr std::size_t kMostUnknown = 1000; ///< words of one field that are listed as not known
 constexpr std::size_t kMostNoNumbers = 25; ///< texts that are listed where numbers should stand
-constexpr std::size_t kMostNames = 4;    ///< types that a suggestion names
-constexpr std::size_t kMostTypes = 1000; ///< each is compared with the whole catalogue
+constexpr std::size_t kMostNames = 4;      ///< types that a suggestion names
+constexpr std::size_t kMostTypes = 1000;   ///< each is compared with the whole catalogue
 constexpr double kMostlyRated = 0.5;
 
 Confidence confidence_of(Doubt doubt) {

@@ -26,7 +26,9 @@ constexpr std::string_view kHeader =
     "# line: a wrong field, unit or word gives wrong figures, and nobody is told.\n"
     "#   sure    names and values both say so\n"
     "#   likely  stated all the same; look at it first\n"
-    "#   unsure  left as a comment: take the \"#\" away where it is right\n"
+    "#   unsure  left as a comment: take the \"#\" away where it is right. A field of which the "
+    "words\n"
+    "#           alone are not known is stated all the same: say below what each stands for\n"
     "# What stands on the right side is in docs/job_file.md, what the fields mean in "
     "docs/data_model.md.\n";
 
@@ -73,8 +75,7 @@ class LayerWriter {
         entry("layer",
               is_utf8(m_layer.name) ? toml_string(m_layer.name) : toml_string(remark(m_layer.name)),
               {}, Confidence::sure);
-        if (m_layer.system.empty() && m_layer.shape() != Shape::none)
-            remark_line("crs = \"...\" : the layer states no coordinate system; name it here");
+        system();
         if (m_guess.decimal == base::DecimalMark::comma)
             entry("decimal", toml_string(","), "its texts write decimals so", Confidence::sure);
         fields();
@@ -102,6 +103,19 @@ class LayerWriter {
             text += "# " + remark(why);
         }
         m_text += text + "\n";
+    }
+
+    /// What to say of the coordinate system.
+    void system() {
+        if (m_layer.looks_like_degrees()) {
+            m_text += "# LOOK: the coordinates look like degrees, but the layer states " +
+                      (m_layer.system.empty() ? std::string("no coordinate system")
+                                              : "the system " + remark(m_layer.system)) +
+                      ".\n# All lengths would be wrong. Name the right system, most likely:\n"
+                      "# crs = \"EPSG:4326\"\n";
+        } else if (m_layer.system.empty() && m_layer.shape() != Shape::none) {
+            remark_line("crs = \"...\" : the layer states no coordinate system; name it here");
+        }
     }
 
     void heading() {
@@ -197,8 +211,14 @@ class LayerWriter {
         if (!word.reason.empty())
             why += ": " + word.reason;
         const bool is_plain = number && !word.meaning.empty();
+        // Nothing is proposed: dots, which the program refuses. An empty text would say that
+        // nothing is recorded, and a status that is not recorded is in service.
+        const bool is_open = word.meaning.empty() && word.confidence == Confidence::unsure;
         entry(toml_string(pattern_of(word.recorded)),
-              is_plain ? word.meaning : toml_string(word.meaning), why, word.confidence);
+              is_plain  ? word.meaning
+              : is_open ? toml_string("...")
+                        : toml_string(word.meaning),
+              why, word.confidence);
     }
 
     const LayerGuess& m_guess;
@@ -238,12 +258,17 @@ std::string absent_text(const Draft& draft, AssetLayer role) {
     if (role == AssetLayer::columns)
         return text + "no layer was found that plainly holds them; name it here\n# [columns]\n"
                       "# layer = \"...\"\n# fields = { column_id = \"...\" }\n";
-    text += draft.find(role) != nullptr
-                ? "what is below may be them; take this table away if it is\n"
-                : "no layer was found that holds them\n";
-    if (role == AssetLayer::cables)
+    if (draft.find(role) != nullptr) { // that there is none is for the reader to say
+        return text +
+               "what is below may be them: take the \"#\" away if it is. If the records "
+               "have none, write\n# [" +
+               name + "]\n# layer = \"\"\n";
+    }
+    text += "no layer was found that holds them\n";
+    if (role == AssetLayer::cables) {
         text +=
             "# Without cables nothing can be traced: the columns are checked as records only.\n";
+    }
     return text + "[" + name + "]\nlayer = \"\"\n";
 }
 
@@ -257,6 +282,8 @@ std::string job_text(const Draft& draft, const std::string& folder) {
         text +=
             "\n[data]\ndataset = " + toml_string(remark(dataset_text(datasets.front(), folder))) +
             "\n";
+    for (const std::string& warning : warnings_of(draft))
+        text += "\n# LOOK HERE FIRST: " + remark(warning) + "\n";
     for (std::size_t i = 0; i < base::kAssetLayerCount; ++i) {
         const auto role = static_cast<AssetLayer>(i);
         text += absent_text(draft, role);

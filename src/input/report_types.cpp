@@ -40,6 +40,11 @@ class TypeUses {
         use.add(position);
     }
     void add_missing(std::size_t position) { m_missing.add(position); }
+    /// The rating is recorded, the type is not.
+    void add_rating_alone(std::size_t position) {
+        m_missing.add(position);
+        ++m_rated;
+    }
 
     void write() {
         for (const auto& [word, use] : m_words)
@@ -50,7 +55,7 @@ class TypeUses {
         if (m_missing.count > 0)
             write(m_missing,
                   "No " + m_field + " is recorded for " + features(m_missing.count) + " of layer " +
-                      layer() + ".",
+                      layer() + rated_text() + ".",
                   "Look it up on site or in the records of the works");
     }
 
@@ -65,6 +70,16 @@ class TypeUses {
         constexpr std::size_t kMost = 4;
         return "Say in the job file under `values` what it stands for, if it is one of these: " +
                base::listed(guess.names, kMost) + " (" + guess.reason + ")";
+    }
+    /// A rating tells much: only the types that have it can be there.
+    [[nodiscard]] std::string rated_text() const {
+        if (m_rated == 0) {
+            return {};
+        }
+        return m_rated == m_missing.count
+                   ? ", but a rating is: any type of that rating may be there"
+                   : "; for " + features(m_rated) +
+                         " of them a rating is: any type of that rating may be there";
     }
     [[nodiscard]] std::string layer() const { return std::string(base::layer_name(m_layer)); }
 
@@ -82,6 +97,7 @@ class TypeUses {
     std::map<std::string, Use> m_words;            ///< by folded word
     std::map<std::string, std::string> m_spelling; ///< as at the first asset
     Use m_missing;
+    std::int64_t m_rated = 0; ///< of these
 };
 
 void report_cable_types(Context& context, AssetLayer layer) {
@@ -132,8 +148,14 @@ void report_fuse_types(Context& context, AssetLayer layer, const std::vector<T>&
     for (std::size_t i = 0; i < rows.size(); ++i) {
         if (rows[i].fuse.word == FuseRecord::Word::not_found)
             uses.add_unknown(i, rows[i].fuse.text);
-        if (rows[i].fuse.word == FuseRecord::Word::missing && needs_fuse(rows[i]))
+        if (rows[i].fuse.word != FuseRecord::Word::missing || !needs_fuse(rows[i])) {
+            continue;
+        }
+        if (rows[i].fuse.rating.has_value()) {
+            uses.add_rating_alone(i);
+        } else {
             uses.add_missing(i);
+        }
     }
     uses.write();
 }
