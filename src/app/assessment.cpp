@@ -1,6 +1,7 @@
 #include "loopwalk/app/assessment.hpp"
 
 #include "loopwalk/base/error.hpp"
+#include "loopwalk/mains/mains.hpp"
 
 #include <filesystem>
 
@@ -39,7 +40,7 @@ catalogue::Catalogue load_catalogue(const config::CatalogueSettings& settings) {
 
 Assessment::Assessment(const std::string& job, const config::PartSettings& part)
     : m_job(load_job(job, part)), m_catalogue(load_catalogue(m_job.catalogue)),
-      m_assumptions(assess::resolve_assumptions(m_job, m_catalogue)), m_source(m_job.data) {}
+      m_assumptions(impedance::resolve_assumptions(m_job, m_catalogue)), m_source(m_job.data) {}
 
 void Assessment::run(base::Progress& progress) {
     m_read = input::read_layers(m_source, m_job, m_catalogue, m_findings, progress);
@@ -50,16 +51,17 @@ void Assessment::run(base::Progress& progress) {
         m_findings);
     m_trace = trace::trace(layers, m_network, progress);
     trace::report_feeding(layers, m_network, m_trace, m_findings);
-    const assess::Inputs inputs{layers, m_catalogue, m_job, m_assumptions, m_network, m_trace};
-    m_figures = assess::compute_figures(inputs, progress);
-    m_judge = std::make_unique<assess::Judge>(inputs, m_figures);
-    m_review = assess::review(
-        {layers, m_catalogue, m_job.rules, m_network, m_trace, m_figures, m_assumptions}, *m_judge,
-        m_findings, progress);
+    const figures::Inputs inputs{layers, m_catalogue, m_job, m_assumptions, m_network, m_trace};
+    m_figures = figures::compute_figures(inputs, mains::model_mains(inputs), progress);
+    m_judge = std::make_unique<protection::Judge>(inputs, m_figures);
+    const checks::ReviewInput judged{layers,  m_catalogue, m_job.rules,  m_network,
+                                     m_trace, m_figures,   m_assumptions};
+    m_review = checks::review(judged, *m_judge, m_findings, progress);
+    m_survey = survey::rank(judged, *m_judge, m_review.undecided);
     m_findings.sort();
-    m_results = std::make_unique<output::Results>(output::Results{m_job, m_catalogue, m_read,
-                                                                  m_assumptions, m_network, m_trace,
-                                                                  m_figures, m_review, m_findings});
+    m_results = std::make_unique<output::Results>(
+        output::Results{m_job, m_catalogue, m_read, m_assumptions, m_network, m_trace, m_figures,
+                        m_review, m_survey, m_findings});
 }
 
 } // namespace loopwalk::app

@@ -31,7 +31,7 @@ std::string output_path(const CheckOptions& options, const config::Job& job) {
 
 bool is_met(FailOn level, const output::Results& results) {
     if (level == FailOn::undecided &&
-        results.review.totals.by_verdict[static_cast<std::size_t>(assess::Verdict::undecided)] >
+        results.review.totals.by_verdict[static_cast<std::size_t>(protection::Verdict::undecided)] >
             0) {
         return true;
     }

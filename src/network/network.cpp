@@ -39,7 +39,7 @@ class Builder {
         make_joint_devices();
         make_cut_out_links(ends);
         attach_sections(ends);
-        make_roots();
+        make_infeeds();
         freeze();
         return std::move(m_net);
     }
@@ -66,7 +66,7 @@ class Builder {
     void attach_sections(const Terminations& ends);
     [[nodiscard]] VertexId attach(std::size_t section, NodeId node, const Terminations& ends);
     [[nodiscard]] VertexId vertex_at_supply(base::CableId cable, NodeId node);
-    void make_roots();
+    void make_infeeds();
     void freeze();
 
     const model::Layers& m_layers;
@@ -149,7 +149,7 @@ DeviceId Builder::device_of(const Way& way, WayId id) {
             return add_device({DeviceKind::way, owner, row.fuse, limit});
         }
     }
-    if (supply.kind == SupplyKind::service || supply.kind == SupplyKind::substation) {
+    if (model::is_distributors(supply.kind)) {
         return add_device({DeviceKind::distributor, owner, supply.fuse, limit});
     }
     const bool protected_further_up = supply.fuse.is_absent() && !is_source(supply);
@@ -256,15 +256,15 @@ void Builder::attach_sections(const Terminations& ends) {
     }
 }
 
-void Builder::make_roots() {
+void Builder::make_infeeds() {
     for (std::size_t w = 0; w < m_net.ways.size(); ++w) {
         const model::Supply& supply = m_layers.supplies[m_net.ways[w].supply.index()];
         if (is_source(supply) && model::conducts(supply.status)) {
-            m_net.roots.push_back({m_net.ways[w].vertex, WayId(w), {}});
+            m_net.infeeds.push_back({m_net.ways[w].vertex, WayId(w)});
         }
     }
     for (const MainTap& tap : m_net.snapped.main_taps) {
-        m_net.roots.push_back({vertex_of(tap.node), {}, tap.main});
+        m_net.infeeds.push_back({vertex_of(tap.node), tap.main});
     }
 }
 
@@ -297,6 +297,38 @@ void Builder::freeze() {
 }
 
 } // namespace
+
+std::optional<WayId> Network::way_of(InfeedId id) const {
+    const WayId* way = std::get_if<WayId>(&infeeds[id.index()].from);
+    return way != nullptr ? std::optional(*way) : std::nullopt;
+}
+
+std::optional<MainId> Network::main_of(InfeedId id) const {
+    const MainId* main = std::get_if<MainId>(&infeeds[id.index()].from);
+    return main != nullptr ? std::optional(*main) : std::nullopt;
+}
+
+std::optional<SupplyId> Network::supply_of(InfeedId id) const {
+    const std::optional<WayId> way = way_of(id);
+    return way.has_value() ? std::optional(ways[way->index()].supply) : std::nullopt;
+}
+
+Origin Network::origin_of(InfeedId id) const {
+    const std::optional<SupplyId> supply = supply_of(id);
+    return supply.has_value() ? Origin(*supply)
+                              : Origin(std::get<MainId>(infeeds[id.index()].from));
+}
+
+DeviceId Network::device_of(InfeedId id) const {
+    const std::optional<WayId> way = way_of(id);
+    return way.has_value() ? ways[way->index()].device : DeviceId{};
+}
+
+std::optional<WayRowId> Network::row_of(InfeedId id) const {
+    const std::optional<WayId> way = way_of(id);
+    const bool has_row = way.has_value() && ways[way->index()].row.is_valid();
+    return has_row ? std::optional(ways[way->index()].row) : std::nullopt;
+}
 
 Network build_network(const model::Layers& layers, Snapped snapped, base::FindingSink& findings) {
     return Builder(layers, std::move(snapped), findings).run();

@@ -9,9 +9,9 @@
 namespace loopwalk::output {
 namespace {
 
-using assess::Judge;
-using assess::Verdict;
 using base::AssetLayer;
+using protection::Judge;
+using protection::Verdict;
 
 /// A cable with what its sections have in common, or the worst of them.
 struct CableView {
@@ -84,13 +84,13 @@ std::string_view role_of(const Writer& w, const model::Cable& cable,
             return "service";
         }
     }
-    const network::Root& root = w.net.roots[w.results.trace.roots_of(component)[0].index()];
+    const base::InfeedId infeed = w.results.trace.infeeds_of(component)[0];
     const bool from_distributor =
-        !root.way.is_valid() || w.judge.is_distributors(w.net.ways[root.way.index()].device);
-    const auto starts_at_root = [&](base::VertexId v) { return v == root.vertex; };
-    const bool touches_root = starts_at_root(w.net.section_from[first.index()]) ||
-                              starts_at_root(w.net.section_to[first.index()]);
-    return from_distributor && touches_root ? "service" : "circuit";
+        w.net.main_of(infeed).has_value() || w.judge.is_distributors(w.net.device_of(infeed));
+    const auto starts_at_infeed = [&](base::VertexId v) { return v == w.net.vertex_of(infeed); };
+    const bool touches_infeed = starts_at_infeed(w.net.section_from[first.index()]) ||
+                                starts_at_infeed(w.net.section_to[first.index()]);
+    return from_distributor && touches_infeed ? "service" : "circuit";
 }
 
 CableView view_of(const Writer& w, base::CableId id) {
@@ -107,7 +107,7 @@ CableView view_of(const Writer& w, base::CableId id) {
     }
     const trace::Component* component = w.results.trace.find(w.net.section_from[first]);
     LW_ASSERT(component != nullptr);
-    if (component->root_count == 0) {
+    if (component->infeed_count == 0) {
         v.verdict = Verdict::not_traced;
         v.why = cable_why(v.verdict);
         return v;
@@ -155,8 +155,9 @@ constexpr std::array kCableFields = {
     Field<CableView>{"lw_clear_s", kReal, [](Cell c, const CableView& v) { c.set(v.clear); }},
     Field<CableView>{"lw_cover", kText, [](Cell c, const CableView& v) { c.set(v.cover); }},
     Field<CableView>{"lw_current_a", kReal, [](Cell c, const CableView& v) { c.set(v.current); }},
-    Field<CableView>{"lw_verdict", kText,
-                     [](Cell c, const CableView& v) { c.set(assess::verdict_name(v.verdict)); }},
+    Field<CableView>{
+        "lw_verdict", kText,
+        [](Cell c, const CableView& v) { c.set(protection::verdict_name(v.verdict)); }},
     Field<CableView>{"lw_why", kText, [](Cell c, const CableView& v) { c.set(v.why); }},
 };
 // clang-format on
@@ -164,10 +165,10 @@ constexpr std::array kCableFields = {
 struct SupplyView {
     const Writer& w;
     base::SupplyId id;
-    const assess::SupplySummary& sum;
+    const checks::SupplySummary& sum;
 };
 
-std::string supply_why(const assess::SupplySummary& sum) {
+std::string supply_why(const checks::SupplySummary& sum) {
     switch (sum.verdict) {
     case Verdict::fails:
         return "at least one of its ways or their fuses is predicted not to meet its limit";
@@ -199,7 +200,7 @@ constexpr std::array kSupplyFields = {
                       }},
     Field<SupplyView>{
         "lw_verdict", kText,
-        [](Cell c, const SupplyView& v) { c.set(assess::verdict_name(v.sum.verdict)); }},
+        [](Cell c, const SupplyView& v) { c.set(protection::verdict_name(v.sum.verdict)); }},
     Field<SupplyView>{"lw_why", kText,
                       [](Cell c, const SupplyView& v) { c.set(supply_why(v.sum)); }},
 };

@@ -9,14 +9,14 @@
 namespace loopwalk::output {
 namespace {
 
-using assess::Verdict;
+using protection::Verdict;
 
 struct CircuitView {
     const Writer& w;
-    base::RootId id;
+    base::InfeedId id;
     const network::Way& way;
-    const assess::RootFigures& figures;
-    const assess::RootSummary& sum;
+    const figures::InfeedFigures& figures;
+    const checks::InfeedSummary& sum;
 };
 
 const model::FuseRecord* fuse_of(const CircuitView& v) {
@@ -112,7 +112,7 @@ constexpr std::array kCircuitFields = {
                        [](Cell c, const CircuitView& v) { c.set(std::int64_t{v.figures.loops}); }},
     Field<CircuitView>{
         "verdict", kText,
-        [](Cell c, const CircuitView& v) { c.set(assess::verdict_name(v.sum.verdict)); }},
+        [](Cell c, const CircuitView& v) { c.set(protection::verdict_name(v.sum.verdict)); }},
     Field<CircuitView>{
         "why", kText,
         [](Cell c, const CircuitView& v) { c.set(std::string_view(circuit_why(v))); }},
@@ -123,7 +123,7 @@ struct CoverView {
     const Writer& w;
     base::DeviceId id;
     const network::Device& device;
-    const assess::DeviceSummary& sum;
+    const checks::DeviceSummary& sum;
 };
 
 std::string_view device_kind(network::DeviceKind kind) {
@@ -160,7 +160,7 @@ constexpr std::array kCoverFields = {
                      [](Cell c, const CoverView& v) { c.set(std::int64_t{v.sum.columns}); }},
     Field<CoverView>{
         "verdict", kText,
-        [](Cell c, const CoverView& v) { c.set(assess::verdict_name(v.sum.verdict)); }},
+        [](Cell c, const CoverView& v) { c.set(protection::verdict_name(v.sum.verdict)); }},
 };
 // clang-format on
 
@@ -178,15 +178,17 @@ void Writer::write_circuits() {
         }
     }
     sections.freeze();
-    for (std::size_t r = 0; r < net.roots.size(); ++r) {
-        const network::Root& root = net.roots[r];
-        if (!root.way.is_valid()) {
+    for (std::size_t r = 0; r < net.infeeds.size(); ++r) {
+        const base::InfeedId infeed(r);
+        const auto way = net.way_of(infeed);
+        if (!way.has_value()) {
             continue;
         }
-        const CircuitView view{*this, base::RootId(r), net.ways[root.way.index()],
-                               results.figures.roots[r], results.review.roots[r]};
+        const CircuitView view{*this, infeed, net.ways[way->index()], results.figures.infeeds[r],
+                               results.review.infeeds[r]};
         fill(writer.row(), fields, view);
-        writer.write(lines_of(sections.of(results.trace.component_of[root.vertex.index()])));
+        writer.write(
+            lines_of(sections.of(results.trace.component_of[net.vertex_of(infeed).index()])));
     }
 }
 

@@ -8,13 +8,13 @@
 namespace loopwalk::output {
 namespace {
 
-using assess::ColumnFigures;
-using assess::Feed;
-using assess::FeedBasis;
-using assess::FeedKind;
-using assess::FigureState;
-using assess::Judgement;
-using assess::Side;
+using figures::ColumnFigures;
+using figures::FigureState;
+using protection::Feed;
+using protection::FeedBasis;
+using protection::FeedKind;
+using protection::Judgement;
+using protection::Side;
 
 /// A column with everything known about it.
 struct ColumnView {
@@ -68,12 +68,13 @@ std::string upstream_name(const ColumnView& v) {
     if (node.kind != network::NodeKind::derived) {
         return v.w.node_name(v.figures.upstream);
     }
-    const network::Root& root = v.w.net.roots[v.figures.root.index()]; // an end on a main
-    return v.w.layers.id_text(v.w.layers.mains[root.main.index()].id);
+    const auto main = v.w.net.main_of(v.figures.infeed);
+    LW_ASSERT(main.has_value()); // a derived node starts a path only where its cable ends on a main
+    return v.w.layers.id_text(v.w.layers.mains[main->index()].id);
 }
 
 std::string_view state_name(const ColumnView& v, const Side& side) {
-    return v.component == nullptr ? std::string_view{} : assess::clear_state_name(side.state);
+    return v.component == nullptr ? std::string_view{} : protection::clear_state_name(side.state);
 }
 
 // clang-format off: one field a line
@@ -119,7 +120,7 @@ constexpr std::array kColumnFields = {
     Field<ColumnView>{"lw_in_margin", kReal, [](Cell c, const ColumnView& v) {
         c.set(v.judgement.in.margin); }},
     Field<ColumnView>{"lw_in_verdict", kText, [](Cell c, const ColumnView& v) {
-        c.set(assess::verdict_name(v.judgement.in.verdict)); }},
+        c.set(protection::verdict_name(v.judgement.in.verdict)); }},
     Field<ColumnView>{"lw_out_zs_high_ohm", kReal, [](Cell c, const ColumnView& v) {
         c.set(v.judgement.out.zs_high); }},
     Field<ColumnView>{"lw_out_device", kText, [](Cell c, const ColumnView& v) {
@@ -135,17 +136,17 @@ constexpr std::array kColumnFields = {
     Field<ColumnView>{"lw_out_margin", kReal, [](Cell c, const ColumnView& v) {
         c.set(v.judgement.out.margin); }},
     Field<ColumnView>{"lw_out_verdict", kText, [](Cell c, const ColumnView& v) {
-        c.set(assess::verdict_name(v.judgement.out.verdict)); }},
+        c.set(protection::verdict_name(v.judgement.out.verdict)); }},
     Field<ColumnView>{"lw_breaking_verdict", kText, [](Cell c, const ColumnView& v) {
-        c.set(assess::verdict_name(v.judgement.breaking)); }},
+        c.set(protection::verdict_name(v.judgement.breaking)); }},
     Field<ColumnView>{"lw_heat_verdict", kText, [](Cell c, const ColumnView& v) {
-        c.set(assess::verdict_name(v.judgement.heat)); }},
+        c.set(protection::verdict_name(v.judgement.heat)); }},
     Field<ColumnView>{"lw_vdrop_low_pct", kReal, [](Cell c, const ColumnView& v) {
         c.set(v.figures.vdrop_low_pct); }},
     Field<ColumnView>{"lw_vdrop_high_pct", kReal, [](Cell c, const ColumnView& v) {
         c.set(v.figures.vdrop_high_pct); }},
     Field<ColumnView>{"lw_vdrop_verdict", kText, [](Cell c, const ColumnView& v) {
-        c.set(assess::verdict_name(v.judgement.vdrop)); }},
+        c.set(protection::verdict_name(v.judgement.vdrop)); }},
     Field<ColumnView>{"lw_fuse_max_a", kReal, [](Cell c, const ColumnView& v) {
         c.set(v.judgement.fuse_max); }},
     Field<ColumnView>{"lw_fuse_min_a", kReal, [](Cell c, const ColumnView& v) {
@@ -153,7 +154,7 @@ constexpr std::array kColumnFields = {
     Field<ColumnView>{"lw_basis", kText, [](Cell c, const ColumnView& v) {
         if (v.judgement.basis.has_value()) { c.set(model::basis_name(*v.judgement.basis)); } }},
     Field<ColumnView>{"lw_verdict", kText, [](Cell c, const ColumnView& v) {
-        c.set(assess::verdict_name(v.judgement.overall)); }},
+        c.set(protection::verdict_name(v.judgement.overall)); }},
     Field<ColumnView>{"lw_why", kText, [](Cell c, const ColumnView& v) {
         c.set(v.w.explain.column(v.id, v.judgement)); }},
 };

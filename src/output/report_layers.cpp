@@ -72,7 +72,7 @@ void Writer::write_survey() {
                                        {"rank", kInteger}}},
                                      {});
     std::int64_t rank = 0;
-    for (const assess::SurveyRow& survey : results.review.survey) {
+    for (const survey::SurveyRow& survey : results.survey) {
         gis::Row& row = writer.row();
         Cell(row, 0).set(base::layer_name(survey.layer));
         Cell(row, 1).set(std::string_view(survey.asset_id));

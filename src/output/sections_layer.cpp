@@ -8,14 +8,14 @@
 namespace loopwalk::output {
 namespace {
 
-using assess::Conductors;
-using assess::Judge;
+using impedance::Conductors;
+using protection::Judge;
 
 struct SectionView {
     const Writer& w;
     base::SectionId id;
     const network::Section& section;
-    const assess::SectionFigures& figures;
+    const figures::SectionFigures& figures;
     const trace::Component* component = nullptr;
     Conductors ohms;
     Judge::SectionCover cover;
@@ -77,13 +77,13 @@ constexpr std::array kSectionFields = {
                        [](Cell c, const SectionView& v) { c.set(v.ohms.line.imag()); }},
     Field<SectionView>{"r_earth_ohm", kReal,
                        [](Cell c, const SectionView& v) {
-                           if (v.figures.earth == assess::EarthPathState::intact) {
+                           if (v.figures.earth == impedance::EarthPathState::intact) {
                                c.set(v.ohms.earth.real());
                            }
                        }},
     Field<SectionView>{"x_earth_ohm", kReal,
                        [](Cell c, const SectionView& v) {
-                           if (v.figures.earth == assess::EarthPathState::intact) {
+                           if (v.figures.earth == impedance::EarthPathState::intact) {
                                c.set(v.ohms.earth.imag());
                            }
                        }},
@@ -124,7 +124,7 @@ void Writer::write_sections() {
         if (net.section_from[s].is_valid()) {
             view.component = results.trace.find(net.section_from[s]);
             LW_ASSERT(view.component != nullptr);
-            view.is_traced = view.component->root_count > 0;
+            view.is_traced = view.component->infeed_count > 0;
         }
         if (view.is_traced) {
             view.cover = judge.section(id);

@@ -10,10 +10,10 @@
 namespace loopwalk::output {
 namespace {
 
-using assess::FeedKind;
-using assess::Verdict;
 using base::Finding;
 using base::short_text;
+using protection::FeedKind;
+using protection::Verdict;
 
 std::string padded(std::string text, std::size_t width) {
     text.resize(std::max(text.size(), width), ' ');
@@ -68,7 +68,7 @@ std::string undecided_table(const Results& r) {
 }
 
 std::string circuit_table(const Results& r) {
-    const assess::Explainer explain(r.layers(), r.catalogue, r.network, r.trace, r.figures);
+    const checks::Explainer explain(r.layers(), r.catalogue, r.network, r.trace, r.figures);
     const auto worst = worst_circuits(r);
     if (worst.empty()) {
         return {};
@@ -76,16 +76,17 @@ std::string circuit_table(const Results& r) {
     std::string text = "Worst circuits by disconnection margin (1 or more meets the limit)\n";
     text += "  " + padded("supply/way", 20) + padded("columns", 9) + padded("margin", 8) +
             padded("verdict", 11) + "worst column, and why\n";
-    for (const base::RootId id : worst) {
-        const assess::RootSummary& root = r.review.roots[id.index()];
-        const std::string margin = root.worst_side.margin.has_value()
-                                       ? base::fixed_text((*root.worst_side.margin).value(), 2)
+    for (const base::InfeedId id : worst) {
+        const checks::InfeedSummary& infeed = r.review.infeeds[id.index()];
+        const std::string margin = infeed.worst_side.margin.has_value()
+                                       ? base::fixed_text((*infeed.worst_side.margin).value(), 2)
                                        : "-";
         text += "  " + padded(explain.supply_name(id) + "/" + explain.way_name(id), 20) +
-                padded(std::to_string(r.figures.roots[id.index()].columns), 9) + padded(margin, 8) +
-                padded(std::string(verdict_name(root.worst_side.verdict)), 11) +
-                r.layers().id_text(r.layers().columns[root.worst.index()].id) + " " +
-                explain.side(root.worst, root.worst_side) + "\n";
+                padded(std::to_string(r.figures.infeeds[id.index()].columns), 9) +
+                padded(margin, 8) +
+                padded(std::string(verdict_name(infeed.worst_side.verdict)), 11) +
+                r.layers().id_text(r.layers().columns[infeed.worst.index()].id) + " " +
+                explain.side(infeed.worst, infeed.worst_side) + "\n";
     }
     return text;
 }
@@ -101,7 +102,7 @@ std::string finding_counts_text(const Results& r) {
 
 std::string survey_table(const Results& r) {
     std::string text;
-    for (const assess::SurveyRow* row : survey_first(r)) {
+    for (const survey::SurveyRow* row : survey_first(r)) {
         text += "  " + padded(std::string(base::layer_name(row->layer)) + " " + row->asset_id, 28) +
                 padded(row->attribute, 14) + right(std::to_string(row->settled), 7) + "\n";
     }

@@ -8,9 +8,9 @@
 namespace loopwalk::output {
 namespace {
 
-using assess::FeedKind;
-using assess::Verdict;
 using base::Finding;
+using protection::FeedKind;
+using protection::Verdict;
 using Json = nlohmann::ordered_json;
 
 Json column_counts(const Results& r) {
@@ -38,18 +38,19 @@ Json column_counts(const Results& r) {
 }
 
 Json circuits(const Results& r) {
-    const assess::Explainer explain(r.layers(), r.catalogue, r.network, r.trace, r.figures);
+    const checks::Explainer explain(r.layers(), r.catalogue, r.network, r.trace, r.figures);
     Json all = Json::array();
-    for (const base::RootId id : worst_circuits(r)) {
-        const assess::RootSummary& root = r.review.roots[id.index()];
-        const auto& margin = root.worst_side.margin;
-        all.push_back({{"supply_id", explain.supply_name(id)},
-                       {"way", explain.way_name(id)},
-                       {"columns", r.figures.roots[id.index()].columns},
-                       {"margin", margin.has_value() ? Json((*margin).value()) : Json()},
-                       {"verdict", verdict_name(root.worst_side.verdict)},
-                       {"worst_id", r.layers().id_text(r.layers().columns[root.worst.index()].id)},
-                       {"why", explain.side(root.worst, root.worst_side)}});
+    for (const base::InfeedId id : worst_circuits(r)) {
+        const checks::InfeedSummary& infeed = r.review.infeeds[id.index()];
+        const auto& margin = infeed.worst_side.margin;
+        all.push_back(
+            {{"supply_id", explain.supply_name(id)},
+             {"way", explain.way_name(id)},
+             {"columns", r.figures.infeeds[id.index()].columns},
+             {"margin", margin.has_value() ? Json((*margin).value()) : Json()},
+             {"verdict", verdict_name(infeed.worst_side.verdict)},
+             {"worst_id", r.layers().id_text(r.layers().columns[infeed.worst.index()].id)},
+             {"why", explain.side(infeed.worst, infeed.worst_side)}});
     }
     return all;
 }
@@ -80,7 +81,7 @@ Json fix_first(const Results& r) {
 
 Json survey(const Results& r) {
     Json rows = Json::array();
-    for (const assess::SurveyRow* row : survey_first(r)) {
+    for (const survey::SurveyRow* row : survey_first(r)) {
         rows.push_back({{"asset_layer", base::layer_name(row->layer)},
                         {"asset_id", row->asset_id},
                         {"attribute", row->attribute},

@@ -6,22 +6,22 @@
 
 namespace loopwalk::output {
 
-using assess::FeedBasis;
-using assess::Verdict;
+using protection::FeedBasis;
+using protection::Verdict;
 
 /// Ways of sources with a judged side, worst verdict first, then smallest margin, then by name.
-std::vector<base::RootId> worst_circuits(const Results& r) {
+std::vector<base::InfeedId> worst_circuits(const Results& r) {
     std::vector<std::tuple<Verdict, double, std::size_t>> keys;
-    for (std::size_t i = 0; i < r.network.roots.size(); ++i) {
-        const assess::RootSummary& root = r.review.roots[i];
-        const Verdict verdict = root.worst_side.verdict;
+    for (std::size_t i = 0; i < r.network.infeeds.size(); ++i) {
+        const checks::InfeedSummary& infeed = r.review.infeeds[i];
+        const Verdict verdict = infeed.worst_side.verdict;
         if (verdict <= Verdict::meets) {
-            const double margin = root.worst_side.margin.value_or(base::Number(0.0)).value();
+            const double margin = infeed.worst_side.margin.value_or(base::Number(0.0)).value();
             keys.emplace_back(verdict, margin, i);
         }
     }
     std::ranges::sort(keys);
-    std::vector<base::RootId> worst;
+    std::vector<base::InfeedId> worst;
     for (const auto& key : keys) {
         if (worst.size() == kWorstCircuits) {
             break;
@@ -47,9 +47,9 @@ std::vector<std::pair<std::string, std::uint32_t>> main_by_basis(const Results& 
 std::vector<std::pair<std::string, std::uint32_t>> undecided_reasons(const Results& r) {
     std::vector<std::pair<std::string, std::uint32_t>> reasons;
     for (const auto& [reason, count] : r.review.totals.undecided) {
-        reasons.emplace_back(reason == assess::Reason::none
+        reasons.emplace_back(reason == protection::Reason::none
                                  ? "ways of different phases are joined, as recorded"
-                                 : assess::Explainer::reason(reason),
+                                 : checks::Explainer::reason(reason),
                              count);
     }
     std::ranges::stable_sort(reasons, std::greater(), &decltype(reasons)::value_type::second);
@@ -84,9 +84,9 @@ std::vector<Urgent> urgent_findings(const Results& r) {
     return urgent;
 }
 
-std::vector<const assess::SurveyRow*> survey_first(const Results& r) {
-    std::vector<const assess::SurveyRow*> first;
-    for (const assess::SurveyRow& row : r.review.survey) {
+std::vector<const survey::SurveyRow*> survey_first(const Results& r) {
+    std::vector<const survey::SurveyRow*> first;
+    for (const survey::SurveyRow& row : r.survey) {
         if (row.settled == 0 || first.size() == kFirstSurveys) {
             break;
         }

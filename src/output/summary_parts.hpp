@@ -15,7 +15,7 @@ constexpr std::size_t kFirstSurveys = 5;
 
 /// Ways of sources with a judged side, worst verdict first, then smallest margin, then by name; at
 /// most kWorstCircuits.
-[[nodiscard]] std::vector<base::RootId> worst_circuits(const Results& r);
+[[nodiscard]] std::vector<base::InfeedId> worst_circuits(const Results& r);
 
 /// Columns fed from a main, by how that is known: traced, stated, nearest main.
 [[nodiscard]] std::vector<std::pair<std::string, std::uint32_t>> main_by_basis(const Results& r);
@@ -38,6 +38,6 @@ struct Urgent {
 [[nodiscard]] std::vector<Urgent> urgent_findings(const Results& r);
 
 /// The first kFirstSurveys missing attributes that settle a verdict.
-[[nodiscard]] std::vector<const assess::SurveyRow*> survey_first(const Results& r);
+[[nodiscard]] std::vector<const survey::SurveyRow*> survey_first(const Results& r);
 
 } // namespace loopwalk::output

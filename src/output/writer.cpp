@@ -4,8 +4,8 @@
 
 namespace loopwalk::output {
 
-std::string_view cover_name(assess::Judge::Cover cover) noexcept {
-    using Cover = assess::Judge::Cover;
+std::string_view cover_name(protection::Judge::Cover cover) noexcept {
+    using Cover = protection::Judge::Cover;
     switch (cover) {
     case Cover::clears:
         return "clears";
@@ -19,7 +19,7 @@ std::string_view cover_name(assess::Judge::Cover cover) noexcept {
     return "";
 }
 
-Writer::Writer(const Results& all, input::Source& source, assess::Judge& judge_again,
+Writer::Writer(const Results& all, input::Source& source, protection::Judge& judge_again,
                gis::OutputDataset& out, base::Progress& progress)
     : results(all), layers(all.layers()), net(all.network), judge(judge_again),
       explain(all.layers(), all.catalogue, all.network, all.trace, all.figures), m_source(source),
@@ -47,14 +47,14 @@ std::string Writer::node_name(base::NodeId node) const {
 }
 
 std::string Writer::supply_of(const trace::Component& component) const {
-    return component.root_count == 0 || component.feeding == trace::Feeding::several
+    return component.infeed_count == 0 || component.feeding == trace::Feeding::several
                ? std::string{}
-               : explain.supply_name(results.trace.roots_of(component)[0]);
+               : explain.supply_name(results.trace.infeeds_of(component)[0]);
 }
 
 std::string Writer::way_of(const trace::Component& component) const {
-    return component.root_count == 1 ? explain.way_name(results.trace.roots_of(component)[0])
-                                     : std::string{};
+    return component.infeed_count == 1 ? explain.way_name(results.trace.infeeds_of(component)[0])
+                                       : std::string{};
 }
 
 base::Polyline Writer::in_output_crs(base::Polyline line) const {
@@ -86,7 +86,7 @@ std::vector<base::Polyline> Writer::lines_of(std::span<const std::uint32_t> sect
     return lines;
 }
 
-void write_layers(const Results& results, input::Source& source, assess::Judge& judge,
+void write_layers(const Results& results, input::Source& source, protection::Judge& judge,
                   gis::OutputDataset& out, base::Progress& progress) {
     Writer(results, source, judge, out, progress).run();
 }

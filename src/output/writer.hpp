@@ -1,7 +1,7 @@
 // What the writers of the single layers share.
 #pragma once
 
-#include "loopwalk/assess/section_ohms.hpp"
+#include "loopwalk/figures/section_ohms.hpp"
 #include "loopwalk/output/write.hpp"
 
 #include <optional>
@@ -10,7 +10,7 @@
 
 namespace loopwalk::output {
 
-[[nodiscard]] std::string_view cover_name(assess::Judge::Cover cover) noexcept;
+[[nodiscard]] std::string_view cover_name(protection::Judge::Cover cover) noexcept;
 
 /// Leads the copying of a layer: which asset each feature is. The second reading of a database or
 /// of a file that someone works on need not find what the first one found.
@@ -35,7 +35,7 @@ class CopyGuide {
 
 class Writer {
   public:
-    Writer(const Results& all, input::Source& source, assess::Judge& judge_again,
+    Writer(const Results& all, input::Source& source, protection::Judge& judge_again,
            gis::OutputDataset& out, base::Progress& progress);
 
     void run();
@@ -43,8 +43,8 @@ class Writer {
     const Results& results;
     const model::Layers& layers;
     const network::Network& net;
-    assess::Judge& judge;
-    assess::Explainer explain;
+    protection::Judge& judge;
+    checks::Explainer explain;
 
     [[nodiscard]] std::string node_name(base::NodeId node) const;
     /// Supply and way that a component hangs on; empty where there are several.
@@ -77,7 +77,7 @@ class Writer {
     gis::OutputDataset& m_out;
     base::Progress& m_progress;
     gis::Transform m_to_cables;
-    assess::SectionOhms m_ohms;
+    figures::SectionOhms m_ohms;
 };
 
 } // namespace loopwalk::output

@@ -6,14 +6,14 @@
 namespace loopwalk::report {
 namespace {
 
-using assess::Judgement;
-using assess::Side;
-using assess::Verdict;
 using base::ColumnId;
 using model::FuseRecord;
+using protection::Judgement;
+using protection::Side;
+using protection::Verdict;
 
-std::string breaking_text(const assess::DeviceChoices& device) {
-    const assess::BreakingRange range = assess::breaking_range(device);
+std::string breaking_text(const protection::DeviceChoices& device) {
+    const protection::BreakingRange range = protection::breaking_range(device);
     if (!range.is_known) {
         return "not known";
     }
@@ -23,7 +23,7 @@ std::string breaking_text(const assess::DeviceChoices& device) {
 }
 
 void add_fuse(const Context& c, std::vector<std::string>& items, const std::string& name,
-              const FuseRecord& fuse, const assess::FuseStandIns& stand_ins,
+              const FuseRecord& fuse, const impedance::FuseStandIns& stand_ins,
               base::Maybe<base::Number> recorded) {
     if (fuse.word == FuseRecord::Word::none) {
         items.push_back(name + ": a solid link, nothing to break a current.");
@@ -32,7 +32,7 @@ void add_fuse(const Context& c, std::vector<std::string>& items, const std::stri
     const std::string ka =
         recorded.has_value()
             ? written((*recorded).value()) + " kA as recorded"
-            : breaking_text(assess::choices_of(fuse, c.results.catalogue, stand_ins));
+            : breaking_text(protection::choices_of(fuse, c.results.catalogue, stand_ins));
     items.push_back(name + ": " + c.explain.fuse_text(fuse) + ", breaking capacity " + ka + ".");
 }
 
@@ -51,7 +51,7 @@ void write_breaking(Context& c, ColumnId id, const Judgement& judgement) {
                      c.results.assumptions.load_fuse, {});
         }
     }
-    const assess::ColumnFigures& figures = c.results.figures.columns[id.index()];
+    const figures::ColumnFigures& figures = c.results.figures.columns[id.index()];
     const auto ka = [](const base::Maybe<base::Number>& current) {
         return current.has_value() ? written((*current).value()) + " kA" : std::string("not known");
     };
@@ -63,10 +63,10 @@ void write_breaking(Context& c, ColumnId id, const Judgement& judgement) {
     c.page.add(Bullets{items});
 }
 
-void write_readings(Context& c, ColumnId id, const assess::Source& source, const TrailOhms& ohms,
+void write_readings(Context& c, ColumnId id, const impedance::Source& source, const TrailOhms& ohms,
                     const Judgement& judgement) {
     c.page.heading("What a loop test should read");
-    const assess::ColumnFigures& figures = c.results.figures.columns[id.index()];
+    const figures::ColumnFigures& figures = c.results.figures.columns[id.index()];
     if (!figures.z20_low.has_value()) {
         c.page.paragraph("No band is worked out: the source or the earth path is not known, or Ze "
                          "and the prospective current have different origins.");
@@ -75,7 +75,7 @@ void write_readings(Context& c, ColumnId id, const assess::Source& source, const
     c.page.paragraph("At the cut-out, conductors at 20 C. Low edge: the source's impedance at its "
                      "angle of least effect; high edge: added in full.");
     WorkingLines lines;
-    const auto loop = [&](const assess::Conductors& z, const std::string& bound) {
+    const auto loop = [&](const impedance::Conductors& z, const std::string& bound) {
         return Ohms{lines.line("R 20 C (" + bound + ")", "line + earth",
                                Term(z.line.real()) + Term(z.earth.real()), "ohm"),
                     lines.line("X 20 C (" + bound + ")", "line + earth",
@@ -140,15 +140,15 @@ void add_side(const Context& c, ColumnId id, const Side& side, const std::string
 
 /// Ratings of the incoming device's type: which clear here, which the cable and the load admit.
 void write_sizes(Context& c, ColumnId id, const Judgement& judgement) {
-    const assess::ColumnFigures& figures = c.results.figures.columns[id.index()];
+    const figures::ColumnFigures& figures = c.results.figures.columns[id.index()];
     if (!judgement.fuse_max.has_value() && !judgement.fuse_min.has_value()) {
         return;
     }
     if (!figures.device.is_valid()) {
         return; // several devices: no one rating
     }
-    const assess::DeviceChoices& device = c.judge.choices(figures.device);
-    const auto& design = c.results.figures.roots[figures.root.index()].design_high;
+    const protection::DeviceChoices& device = c.judge.choices(figures.device);
+    const auto& design = c.results.figures.infeeds[figures.infeed.index()].design_high;
     c.page.heading("Ratings that would serve on the incoming side");
     std::string text = "Smallest earth-fault current here ";
     text += written((c.judge.source(figures)->u0 * c.rules().cmin / *judgement.in.zs_high).value());

@@ -6,14 +6,14 @@
 namespace loopwalk::report {
 namespace {
 
-using assess::FeedBasis;
-using assess::FeedKind;
-using assess::FigureState;
-using assess::Judgement;
-using assess::Verdict;
 using base::ColumnId;
+using figures::FigureState;
+using protection::FeedBasis;
+using protection::FeedKind;
+using protection::Judgement;
+using protection::Verdict;
 
-std::string feed_text(const assess::Feed& feed) {
+std::string feed_text(const protection::Feed& feed) {
     switch (feed.kind) {
     case FeedKind::pillar:
         return "a pillar";
@@ -36,7 +36,7 @@ void write_summary(Context& c, ColumnId id, const Judgement& judgement) {
     std::vector<std::string> items{"Verdict: " + verdict_text(judgement.overall) + ".",
                                    "Why: " + c.explain.column(id, judgement) + ".",
                                    "Fed from: " + feed_text(c.judge.feed(id)) + "."};
-    const auto side = [&](const std::string& where, const assess::Side& s) {
+    const auto side = [&](const std::string& where, const protection::Side& s) {
         if (s.verdict != Verdict::none) {
             items.push_back(where + verdict_text(s.verdict) +
                             (s.margin.has_value()
@@ -79,7 +79,7 @@ void compare_loop(const Judgement& judgement, const Loop& loop) {
     }
 }
 
-void compare_prospective(const assess::ColumnFigures& figures, const Prospective& worked) {
+void compare_prospective(const figures::ColumnFigures& figures, const Prospective& worked) {
     if (figures.pscc_high_ka.has_value()) {
         must_agree(worked.high.value_or(0.0).value(), (*figures.pscc_high_ka).value(),
                    "the largest current");
@@ -91,7 +91,7 @@ void compare_prospective(const assess::ColumnFigures& figures, const Prospective
 }
 
 std::vector<base::DeviceId> devices_of(const Context& c, ColumnId id) {
-    const assess::ColumnFigures& figures = c.results.figures.columns[id.index()];
+    const figures::ColumnFigures& figures = c.results.figures.columns[id.index()];
     if (figures.is_multi_fed) {
         return c.results.figures.feeds[c.results.figures.fed.at(id).feed]->devices();
     }
@@ -110,8 +110,8 @@ void write_cables(Context& c, const Trail& trail) {
 
 /// Every ohm worked on the page.
 void write_worked(Context& c, ColumnId id, const Judgement& judgement, const Trail& trail) {
-    const assess::ColumnFigures& figures = c.results.figures.columns[id.index()];
-    const assess::Source& source = *c.source_of(trail.root);
+    const figures::ColumnFigures& figures = c.results.figures.columns[id.index()];
+    const impedance::Source& source = *c.source_of(trail.infeed);
     const std::vector<LoopOhms> loops = write_loops(c, trail);
     TrailOhms ohms = write_trail_ohms(c, trail, loops);
     ohms.earth = figures.earth;
@@ -138,8 +138,8 @@ std::string between(const auto& low, const auto& high, const char* unit) {
 /// A loop whose records leave a range, or that several supplies feed: its ohms are bounds that
 /// hold for every completion, taken over from the figures.
 void write_bounded(Context& c, ColumnId id, const Judgement& judgement, const Trail& trail) {
-    const assess::ColumnFigures& figures = c.results.figures.columns[id.index()];
-    const assess::Source& source = *c.source_of(figures.root);
+    const figures::ColumnFigures& figures = c.results.figures.columns[id.index()];
+    const impedance::Source& source = *c.source_of(figures.infeed);
     c.page.heading("Closed loops on the way");
     c.page.paragraph(trail.is_one_supply
                          ? "The records leave a range for the cables of a closed loop. The bounds "
@@ -165,11 +165,11 @@ void write_bounded(Context& c, ColumnId id, const Judgement& judgement, const Tr
 }
 
 void write_computed(Context& c, ColumnId id, const Judgement& judgement) {
-    const assess::ColumnFigures& figures = c.results.figures.columns[id.index()];
+    const figures::ColumnFigures& figures = c.results.figures.columns[id.index()];
     Trail trail = c.trail_to(figures.vertex);
-    trail.root = figures.root;
+    trail.infeed = figures.infeed;
     write_route(c, trail, protection_text(c, devices_of(c, id)));
-    write_source(c, trail.root);
+    write_source(c, trail.infeed);
     write_cables(c, trail);
     if (can_work_loops(c, trail)) {
         write_worked(c, id, judgement, trail);
@@ -179,7 +179,7 @@ void write_computed(Context& c, ColumnId id, const Judgement& judgement) {
 }
 
 void write_without_figures(Context& c, ColumnId id, FigureState state) {
-    const assess::ColumnFigures& figures = c.results.figures.columns[id.index()];
+    const figures::ColumnFigures& figures = c.results.figures.columns[id.index()];
     if (state == FigureState::from_main) {
         write_route(c, c.trail_to(figures.vertex), protection_text(c, {figures.device}));
         c.page.paragraph("The impedance of the distributor's main is not worked out: no substation "
@@ -199,13 +199,13 @@ void write_column(Context& c, ColumnId id) {
                          "the calculation. It may be live all the same.");
     }
     write_summary(c, id, judgement);
-    if (assess::has_figures(state)) {
+    if (figures::has_figures(state)) {
         write_computed(c, id, judgement);
     } else {
         write_without_figures(c, id, state);
     }
     write_findings(c, base::AssetLayer::columns, c.text(column.id),
-                   c.results.figures.columns[id.index()].root);
+                   c.results.figures.columns[id.index()].infeed);
     write_cautions(c);
 }
 

@@ -6,11 +6,11 @@
 namespace loopwalk::report {
 namespace {
 
-using assess::Judgement;
-using assess::Side;
-using assess::Verdict;
 using base::ColumnId;
 using model::FuseRecord;
+using protection::Judgement;
+using protection::Side;
+using protection::Verdict;
 
 constexpr double kHighwayLimit = 5.0;
 constexpr double kTouchVolts = 50.0;
@@ -95,7 +95,7 @@ void write_verdict(Context& c, ColumnId id, const Side& side) {
 
 struct OwnFuse {
     const FuseRecord& record;
-    assess::DeviceChoices choices;
+    protection::DeviceChoices choices;
 };
 
 OwnFuse own_fuse(const Context& c, ColumnId id, const Side& side) {
@@ -106,7 +106,7 @@ OwnFuse own_fuse(const Context& c, ColumnId id, const Side& side) {
         of_row ? layers.loads[side.load_row].fuse : layers.columns[id.index()].fuse;
     const auto& stand_ins =
         of_row ? c.results.assumptions.load_fuse : c.results.assumptions.column_fuse;
-    return {record, assess::choices_of(record, c.results.catalogue, stand_ins)};
+    return {record, protection::choices_of(record, c.results.catalogue, stand_ins)};
 }
 
 } // namespace
@@ -114,7 +114,7 @@ OwnFuse own_fuse(const Context& c, ColumnId id, const Side& side) {
 void write_incoming(Context& c, ColumnId id, const Judgement& judgement, const Loop& loop) {
     c.page.heading("A fault on the incoming side of the cut-out");
     const Side& side = judgement.in;
-    const assess::Source& source = *c.judge.source(c.results.figures.columns[id.index()]);
+    const impedance::Source& source = *c.judge.source(c.results.figures.columns[id.index()]);
     if (side.is_rcd) {
         write_rcd(c, id, side);
     } else if (side.is_multi_fed) {
@@ -131,24 +131,24 @@ void write_incoming(Context& c, ColumnId id, const Judgement& judgement, const L
 namespace {
 
 /// The tail's own ohms added to the loop at the column.
-Loop with_tail(Context& c, ColumnId id, const assess::Source& source, const Loop& loop) {
+Loop with_tail(Context& c, ColumnId id, const impedance::Source& source, const Loop& loop) {
     const model::Column& column = c.layers().columns[id.index()];
     const TypeUse use{column.tail_type.type, true, true};
     const base::Bounds<base::Metre> length =
-        assess::tail_length(column, c.results.assumptions, c.rules());
+        impedance::tail_length(column, c.results.assumptions, c.rules());
     c.page.paragraph("Tail from the cut-out to the lantern: " + type_name(c, use) + ", " +
                      (length.is_exact()
                           ? written(length.high.value()) + " m."
                           : written(length.low.value()) + " to " + written(length.high.value()) +
                                 " m (no length recorded)."));
-    const assess::CablePerKm tail =
+    const impedance::CablePerKm tail =
         use.type.is_valid()
-            ? assess::per_km(c.results.catalogue.cable(use.type), c.rules().armour_ac_factor)
+            ? impedance::per_km(c.results.catalogue.cable(use.type), c.rules().armour_ac_factor)
             : c.results.assumptions.missing_tail;
     WorkingLines lines;
     Loop out;
     out.is_exact = loop.is_exact && length.is_exact() && use.type.is_valid();
-    const auto add = [&](const Ohms& before, const assess::Conductors& km, double metres,
+    const auto add = [&](const Ohms& before, const impedance::Conductors& km, double metres,
                          const std::string& bound) {
         const std::string label = bound.empty() ? "" : " (" + bound + ")";
         const Term share = Term(metres) / Term(1000.0);
@@ -174,7 +174,7 @@ Loop with_tail(Context& c, ColumnId id, const assess::Source& source, const Loop
     return out;
 }
 
-assess::Complex beyond(const Ohms& whole, const Ohms& before) {
+impedance::Complex beyond(const Ohms& whole, const Ohms& before) {
     return {whole.r.value() - before.r.value(), whole.x.value() - before.x.value()};
 }
 
@@ -183,7 +183,7 @@ assess::Complex beyond(const Ohms& whole, const Ohms& before) {
 void write_outgoing(Context& c, ColumnId id, const Judgement& judgement, const Loop& loop) {
     c.page.heading("A fault beyond the cut-out's fuse, at the lantern");
     const Side& side = judgement.out;
-    const assess::Source& source = *c.judge.source(c.results.figures.columns[id.index()]);
+    const impedance::Source& source = *c.judge.source(c.results.figures.columns[id.index()]);
     if (side.load_row < c.layers().loads.size()) {
         c.page.paragraph("The column has " + std::to_string(c.judge.loads().rows(id).size()) +
                          " loads; the one that decides is '" +
@@ -197,7 +197,7 @@ void write_outgoing(Context& c, ColumnId id, const Judgement& judgement, const L
         write_types(c, {TypeUse{c.layers().columns[id.index()].tail_type.type, true, true}});
         const Loop out = with_tail(c, id, source, loop);
         if (side.is_multi_fed) {
-            assess::FedPoint place = c.results.figures.fed.at(id);
+            figures::FedPoint place = c.results.figures.fed.at(id);
             place.point.beyond_low += beyond(out.low, loop.low);
             place.point.beyond_high += beyond(out.high, loop.high);
             write_openings(c, place, side, out_limit_text(c, id, side));

@@ -6,14 +6,14 @@
 
 namespace loopwalk::report {
 
-void write_incoming(Context& c, base::ColumnId id, const assess::Judgement& judgement,
+void write_incoming(Context& c, base::ColumnId id, const protection::Judgement& judgement,
                     const Loop& loop);
-void write_outgoing(Context& c, base::ColumnId id, const assess::Judgement& judgement,
+void write_outgoing(Context& c, base::ColumnId id, const protection::Judgement& judgement,
                     const Loop& loop);
-void write_breaking(Context& c, base::ColumnId id, const assess::Judgement& judgement);
-void write_readings(Context& c, base::ColumnId id, const assess::Source& source,
-                    const TrailOhms& ohms, const assess::Judgement& judgement);
-void write_settling(Context& c, base::ColumnId id, const assess::Judgement& judgement,
+void write_breaking(Context& c, base::ColumnId id, const protection::Judgement& judgement);
+void write_readings(Context& c, base::ColumnId id, const impedance::Source& source,
+                    const TrailOhms& ohms, const protection::Judgement& judgement);
+void write_settling(Context& c, base::ColumnId id, const protection::Judgement& judgement,
                     const Loop& loop);
 
 } // namespace loopwalk::report

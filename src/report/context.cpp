@@ -4,7 +4,7 @@
 
 namespace loopwalk::report {
 
-Context::Context(const output::Results& r, assess::Judge& j)
+Context::Context(const output::Results& r, protection::Judge& j)
     : results(r), judge(j), explain(r.layers(), r.catalogue, r.network, r.trace, r.figures),
       ohms(r.layers(), r.catalogue, r.job.rules, r.assumptions, r.network) {}
 
@@ -38,30 +38,23 @@ const trace::Component& Context::component_of(base::VertexId vertex) const {
     return *component;
 }
 
-bool Context::is_three_phase(base::RootId root) const {
-    const base::WayId id = net().roots[root.index()].way;
-    if (!id.is_valid()) {
-        return false; // a service off a main
-    }
-    const network::Way& way = net().ways[id.index()];
-    const bool one_phase =
-        way.row.is_valid() && layers().ways[way.row.index()].phase != model::Phase::unknown;
-    return !one_phase && results.figures.sources[way.supply.index()].is_three_phase;
+bool Context::is_three_phase(base::InfeedId infeed) const {
+    return figures::is_three_phase(layers(), net(), results.figures.sources, infeed);
 }
 
-std::string verdict_text(assess::Verdict verdict) {
+std::string verdict_text(protection::Verdict verdict) {
     switch (verdict) {
-    case assess::Verdict::fails:
+    case protection::Verdict::fails:
         return "predicted not to meet (fails)";
-    case assess::Verdict::undecided:
+    case protection::Verdict::undecided:
         return "cannot be judged (undecided)";
-    case assess::Verdict::meets:
+    case protection::Verdict::meets:
         return "predicted to meet (meets)";
-    case assess::Verdict::not_traced:
+    case protection::Verdict::not_traced:
         return "not traced: no source was found in the records, treat as live";
-    case assess::Verdict::not_ours:
+    case protection::Verdict::not_ours:
         return "not ours: the distributor's equipment, ask the distributor";
-    case assess::Verdict::none:
+    case protection::Verdict::none:
         return "nothing to judge";
     }
     return "";

@@ -1,7 +1,7 @@
 // What the parts of a page share: the results, and the page they write on.
 #pragma once
 
-#include "loopwalk/assess/section_ohms.hpp"
+#include "loopwalk/figures/section_ohms.hpp"
 #include "loopwalk/output/results.hpp"
 #include "loopwalk/report/page.hpp"
 
@@ -12,12 +12,12 @@
 namespace loopwalk::report {
 
 struct Context {
-    Context(const output::Results& results, assess::Judge& judge);
+    Context(const output::Results& results, protection::Judge& judge);
 
     const output::Results& results;
-    assess::Judge& judge;
-    assess::Explainer explain;
-    assess::SectionOhms ohms;
+    protection::Judge& judge;
+    checks::Explainer explain;
+    figures::SectionOhms ohms;
     Page page;
 
     [[nodiscard]] const model::Layers& layers() const noexcept { return results.layers(); }
@@ -42,16 +42,16 @@ struct Context {
     [[nodiscard]] const trace::Component& component_of(base::VertexId vertex) const;
     /// Sections that all of the current passes, in its order.
     [[nodiscard]] std::vector<base::SectionId> sections_of(const Trail& trail) const;
-    /// The source of a root; null at a main that no substation is recorded for.
-    [[nodiscard]] const assess::Source* source_of(base::RootId root) const {
-        return results.figures.source_of(net(), root);
+    /// The source of an infeed; null at a main that no substation is recorded for.
+    [[nodiscard]] const impedance::Source* source_of(base::InfeedId infeed) const {
+        return results.figures.source_of(net(), infeed);
     }
-    /// A root that is a way of a three-phase supply and is not on one phase by record.
-    [[nodiscard]] bool is_three_phase(base::RootId root) const;
+    /// A infeed that is a way of a three-phase supply and is not on one phase by record.
+    [[nodiscard]] bool is_three_phase(base::InfeedId infeed) const;
 };
 
 /// "measured", "declared", "assumed"
 /// "predicted to meet its limit" and the like.
-[[nodiscard]] std::string verdict_text(assess::Verdict verdict);
+[[nodiscard]] std::string verdict_text(protection::Verdict verdict);
 
 } // namespace loopwalk::report

@@ -8,10 +8,10 @@
 namespace loopwalk::report {
 namespace {
 
-using assess::DeviceChoice;
 using base::Ampere;
 using base::Second;
 using catalogue::CurvePoint;
+using protection::DeviceChoice;
 using Curve = std::vector<CurvePoint>;
 
 std::string choice_name(const DeviceChoice& choice) {
@@ -80,7 +80,7 @@ std::optional<Term> write_time(WorkingLines& lines, const Curve& curve, const Te
 }
 
 /// What a device can be, in a sentence.
-std::string identity(const assess::DeviceChoices& device) {
+std::string identity(const protection::DeviceChoices& device) {
     if (device.any_of.empty()) {
         return "Its rating is not recorded: nothing can be said of it.";
     }
@@ -210,9 +210,9 @@ void DutyWriter::time() {
 } // namespace
 
 /// Each curve once, in the order of the devices and choices.
-void write_device_curves(Context& c, const std::vector<const assess::DeviceChoices*>& devices) {
+void write_device_curves(Context& c, const std::vector<const protection::DeviceChoices*>& devices) {
     std::set<const Curve*> told;
-    for (const assess::DeviceChoices* device : devices) {
+    for (const protection::DeviceChoices* device : devices) {
         for (const DeviceChoice& choice : device->any_of) {
             for (const Curve* curve : {choice.edges.late, choice.edges.early}) {
                 if (curve != nullptr && told.insert(curve).second) {
@@ -223,7 +223,7 @@ void write_device_curves(Context& c, const std::vector<const assess::DeviceChoic
     }
 }
 
-std::optional<Term> write_device_time(WorkingLines& lines, const assess::DeviceChoices& device,
+std::optional<Term> write_device_time(WorkingLines& lines, const protection::DeviceChoices& device,
                                       const Term& current, const std::string& name) {
     std::vector<Term> times;
     for (const DeviceChoice& choice : device.any_of) {

@@ -29,10 +29,11 @@ void write_list(Context& c, const std::string& heading, const std::vector<std::s
 
 } // namespace
 
-void write_findings(Context& c, base::AssetLayer layer, const std::string& id, base::RootId root) {
-    const bool has_way = root.is_valid() && c.net().roots[root.index()].way.is_valid();
-    const std::string supply = has_way ? c.explain.supply_name(root) : "";
-    const std::string way = has_way ? c.explain.way_name(root) : "";
+void write_findings(Context& c, base::AssetLayer layer, const std::string& id,
+                    base::InfeedId infeed) {
+    const bool has_way = infeed.is_valid() && c.net().way_of(infeed).has_value();
+    const std::string supply = has_way ? c.explain.supply_name(infeed) : "";
+    const std::string way = has_way ? c.explain.way_name(infeed) : "";
     std::vector<std::string> here;
     std::vector<std::string> on_way;
     for (const base::Finding& finding : c.results.findings.all()) { // sorted by severity
@@ -58,7 +59,7 @@ void write_cautions(Context& c) {
     c.page.add(Bullets{output::cautions()});
 }
 
-Page explain(const output::Results& results, assess::Judge& judge, Asset asset) {
+Page explain(const output::Results& results, protection::Judge& judge, Asset asset) {
     Context context(results, judge);
     switch (asset.layer) {
     case base::AssetLayer::columns:

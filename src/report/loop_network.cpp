@@ -7,15 +7,15 @@
 
 namespace loopwalk::report {
 
-using assess::Complex;
-using assess::Conductors;
-using assess::EarthPathState;
-using assess::Impedances;
-using assess::Presence;
+using impedance::Complex;
+using impedance::Conductors;
+using impedance::EarthPathState;
+using impedance::Impedances;
+using impedance::Presence;
 using trace::LocalVertex;
 
 SectionState state_of(const Context& c, base::SectionId id) {
-    const assess::CablePerKm& type = c.ohms.per_km(id);
+    const impedance::CablePerKm& type = c.ohms.per_km(id);
     const network::EarthEnds& ends = c.net().earth_ends[id.index()];
     SectionState state;
     if (type.has_earth == Presence::no || (ends.broken && type.ends_unbonded)) {
@@ -74,7 +74,7 @@ std::optional<Complex> LoopNetwork::drive(ConductorOf conductor, ConditionOf whe
                                           const std::vector<bool>& open) const {
     const bool is_line = conductor == &Conductors::line;
     const std::vector<std::uint32_t> group = groups(is_line ? open : std::vector<bool>{});
-    assess::NodalNetwork net(*std::ranges::max_element(group) + 1U);
+    solution::NodalNetwork net(*std::ranges::max_element(group) + 1U);
     net.hold(group[m_block.terminals[0].vertex]);
     for (std::size_t s = 0; s < m_block.sections.size(); ++s) {
         if (conducts(s, conductor, when)) {

@@ -1,20 +1,20 @@
 // A closed loop, or several that hang together, worked conductor by conductor.
 #pragma once
 
-#include "loopwalk/assess/nodal.hpp"
+#include "loopwalk/solution/nodal.hpp"
 
 #include "context.hpp"
 #include <optional>
 
 namespace loopwalk::report {
 
-using ConductorOf = assess::Complex assess::Conductors::*;
-using ConditionOf = assess::Conductors assess::Impedances::*;
+using ConductorOf = impedance::Complex impedance::Conductors::*;
+using ConditionOf = impedance::Conductors impedance::Impedances::*;
 
 /// What a section's records say of its earth path and neutral.
 struct SectionState {
-    assess::EarthPathState earth = assess::EarthPathState::intact;
-    assess::Presence neutral = assess::Presence::yes;
+    impedance::EarthPathState earth = impedance::EarthPathState::intact;
+    impedance::Presence neutral = impedance::Presence::yes;
     bool is_complete = false; ///< type and length are recorded
 };
 [[nodiscard]] SectionState state_of(const Context& c, base::SectionId id);
@@ -33,14 +33,14 @@ class LoopNetwork {
     [[nodiscard]] bool is_complete() const noexcept { return m_is_complete; }
     /// Impedance of one conductor from the terminal to a vertex, ohm; none if nothing leads there.
     /// `open`: links of the block whose device has opened; only the line is interrupted.
-    [[nodiscard]] std::optional<assess::Complex> drive(ConductorOf conductor, ConditionOf when,
-                                                       trace::LocalVertex to,
-                                                       const std::vector<bool>& open = {}) const;
+    [[nodiscard]] std::optional<impedance::Complex> drive(ConductorOf conductor, ConditionOf when,
+                                                          trace::LocalVertex to,
+                                                          const std::vector<bool>& open = {}) const;
     /// The two ways round to a vertex, if the block is one ring and both reach it; else empty.
     [[nodiscard]] std::vector<RingBranch> ring_branches(trace::LocalVertex to) const;
     /// Impedance of one section.
-    [[nodiscard]] assess::Complex ohms(std::size_t section, ConductorOf conductor,
-                                       ConditionOf when) const;
+    [[nodiscard]] impedance::Complex ohms(std::size_t section, ConductorOf conductor,
+                                          ConditionOf when) const;
     [[nodiscard]] const trace::Block& block() const noexcept { return m_block; }
     /// Name of a vertex: the asset's, with the way or side where the asset has several.
     [[nodiscard]] std::string name(trace::LocalVertex vertex) const;

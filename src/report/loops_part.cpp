@@ -6,10 +6,10 @@
 namespace loopwalk::report {
 namespace {
 
-using assess::Complex;
-using assess::Conductors;
-using assess::Impedances;
 using base::SectionId;
+using impedance::Complex;
+using impedance::Conductors;
+using impedance::Impedances;
 
 struct NamedConductor {
     const char* name;
@@ -129,8 +129,8 @@ bool can_work_loops(const Context& c, const Trail& trail) {
     return std::ranges::all_of(trail.passages, [&](const Passage& passage) {
         const bool sure = std::ranges::all_of(passage.block.sections, [&](const auto& section) {
             const SectionState state = state_of(c, section.id);
-            return state.earth == assess::EarthPathState::intact &&
-                   state.neutral == assess::Presence::yes;
+            return state.earth == impedance::EarthPathState::intact &&
+                   state.neutral == impedance::Presence::yes;
         });
         return sure && trail.is_one_supply && passage.block.terminals.size() == 1 &&
                LoopNetwork(c, passage.block).is_complete();

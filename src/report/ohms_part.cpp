@@ -6,13 +6,13 @@
 namespace loopwalk::report {
 namespace {
 
-using assess::Complex;
-using assess::Conductors;
-using assess::EarthPathState;
-using assess::Impedances;
-using assess::Presence;
-using assess::Source;
 using base::SectionId;
+using impedance::Complex;
+using impedance::Conductors;
+using impedance::EarthPathState;
+using impedance::Impedances;
+using impedance::Presence;
+using impedance::Source;
 
 bool same(const Conductors& a, const Conductors& b) {
     return a.line == b.line && a.earth == b.earth && a.neutral == b.neutral;
@@ -138,7 +138,7 @@ void write_section_ohms(Context& c, const std::vector<SectionId>& sections, std:
 
 TrailOhms write_trail_ohms(Context& c, const Trail& trail, const std::vector<LoopOhms>& loops) {
     const auto sections = c.sections_of(trail);
-    const Source& source = *c.source_of(trail.root);
+    const Source& source = *c.source_of(trail.infeed);
     TrailOhms total;
     total.z = source.mains;
     total.z += summed(c, sections);
@@ -267,7 +267,7 @@ Loop write_tt_loop(Context& c, base::ColumnId id, const Source& source, const Tr
     return loop;
 }
 
-Loop write_given_loop(Context& c, const Source& source, const assess::ColumnFigures& figures) {
+Loop write_given_loop(Context& c, const Source& source, const figures::ColumnFigures& figures) {
     c.page.heading("Loop impedance and smallest earth-fault current");
     Loop loop;
     if (figures.earth == EarthPathState::broken || !source.has_ze || source.is_tt) {
@@ -279,7 +279,7 @@ Loop write_given_loop(Context& c, const Source& source, const assess::ColumnFigu
     const auto complex_text = [](Complex z) {
         return written(z.real()) + " ohm resistance and " + written(z.imag()) + " ohm reactance";
     };
-    const bool joined = figures.state == assess::FigureState::several;
+    const bool joined = figures.state == figures::FigureState::several;
     std::string text = "Line and earth path, hot, without the source";
     text += joined ? ", from the weakest supply alone: " : ": at the high bound ";
     text += complex_text(figures.loop_high);

@@ -9,13 +9,13 @@
 namespace loopwalk::report {
 namespace {
 
-using assess::DeviceChoices;
-using assess::MultiFeed;
 using base::DeviceId;
+using protection::DeviceChoices;
+using solution::MultiFeed;
 
 std::string kinds_of(const DeviceChoices& device) {
     std::vector<std::string> names;
-    for (const assess::DeviceChoice& choice : device.any_of) {
+    for (const protection::DeviceChoice& choice : device.any_of) {
         names.push_back(choice.type->name + " " + written(choice.rating.value()) + " A");
     }
     return names.empty() ? "rating not recorded" : base::listed(names, names.size());
@@ -23,7 +23,7 @@ std::string kinds_of(const DeviceChoices& device) {
 
 class OpeningsWriter {
   public:
-    OpeningsWriter(Context& c, const assess::FedPoint& place, const assess::Side& side)
+    OpeningsWriter(Context& c, const figures::FedPoint& place, const protection::Side& side)
         : m_c(c), m_place(place), m_side(side), m_feed(*c.results.figures.feeds[place.feed]),
           m_open(m_feed.devices().size(), 0) {}
 
@@ -51,8 +51,8 @@ class OpeningsWriter {
     void write_total(const std::vector<Term>& times);
 
     Context& m_c;
-    const assess::FedPoint& m_place;
-    const assess::Side& m_side;
+    const figures::FedPoint& m_place;
+    const protection::Side& m_side;
     const MultiFeed& m_feed;
     MultiFeed::Opened m_open;
 };
@@ -116,7 +116,7 @@ void OpeningsWriter::write_total(const std::vector<Term>& times) {
 
 } // namespace
 
-void write_openings(Context& c, const assess::FedPoint& place, const assess::Side& side,
+void write_openings(Context& c, const figures::FedPoint& place, const protection::Side& side,
                     const std::string& limit_text) {
     const MultiFeed& feed = *c.results.figures.feeds[place.feed];
     std::vector<std::string> items;

@@ -17,9 +17,9 @@ struct Ohms {
 
 /// Impedances along a trail from the supply's terminals, as far as there is a path.
 struct TrailOhms {
-    assess::Impedances z;
-    assess::EarthPathState earth = assess::EarthPathState::intact;
-    assess::Presence neutral = assess::Presence::yes;
+    impedance::Impedances z;
+    impedance::EarthPathState earth = impedance::EarthPathState::intact;
+    impedance::Presence neutral = impedance::Presence::yes;
     [[nodiscard]] bool is_hot_exact() const;
     [[nodiscard]] bool is_cold_exact() const;
 };
@@ -44,7 +44,7 @@ void write_route(Context& c, const Trail& trail, const std::string& at_end);
 [[nodiscard]] std::string protection_text(const Context& c,
                                           const std::vector<base::DeviceId>& devices);
 /// The source as seen from the network: a supply, or an end on a main.
-void write_source(Context& c, base::RootId root);
+void write_source(Context& c, base::InfeedId infeed);
 void write_supply_source(Context& c, base::SupplyId id);
 /// The rule of lengths, once a page; and the lengths of sections numbered from `first`.
 void write_length_rule(Context& c);
@@ -55,9 +55,9 @@ void write_types(Context& c, const std::vector<TypeUse>& types);
 [[nodiscard]] TypeUse type_of(const Context& c, base::SectionId section);
 /// A closed loop from its gate or terminals to where the way leaves it.
 struct LoopOhms {
-    assess::Impedances z;
-    assess::EarthPathState earth = assess::EarthPathState::intact;
-    assess::Presence neutral = assess::Presence::yes;
+    impedance::Impedances z;
+    impedance::EarthPathState earth = impedance::EarthPathState::intact;
+    impedance::Presence neutral = impedance::Presence::yes;
 };
 /// Sections of every loop on the trail with their ohms, and the impedance over all branches at
 /// once. Precondition: can_work_loops().
@@ -74,26 +74,26 @@ void write_section_ohms(Context& c, const std::vector<base::SectionId>& sections
 [[nodiscard]] TrailOhms write_trail_ohms(Context& c, const Trail& trail,
                                          const std::vector<LoopOhms>& loops);
 /// Loop impedance and smallest earth-fault current at the end of the trail.
-[[nodiscard]] Loop write_loop(Context& c, const assess::Source& source, const TrailOhms& ohms);
+[[nodiscard]] Loop write_loop(Context& c, const impedance::Source& source, const TrailOhms& ohms);
 /// The same of a column that returns through an electrode of its own.
-[[nodiscard]] Loop write_tt_loop(Context& c, base::ColumnId id, const assess::Source& source,
+[[nodiscard]] Loop write_tt_loop(Context& c, base::ColumnId id, const impedance::Source& source,
                                  const TrailOhms& ohms);
 
 /// The same from the figures of a column on a loop that is not worked on a page.
-[[nodiscard]] Loop write_given_loop(Context& c, const assess::Source& source,
-                                    const assess::ColumnFigures& figures);
+[[nodiscard]] Loop write_given_loop(Context& c, const impedance::Source& source,
+                                    const figures::ColumnFigures& figures);
 
 /// The loop with the source, as the last of the lines: "Zs (bound)".
-[[nodiscard]] Term write_zs(WorkingLines& lines, const assess::Source& source, base::Ohm ze,
+[[nodiscard]] Term write_zs(WorkingLines& lines, const impedance::Source& source, base::Ohm ze,
                             const Ohms& loop, const std::string& bound);
 
 /// What a device must do within a limit, worked from its points.
 struct Duty {
-    const assess::DeviceChoices& device;
+    const protection::DeviceChoices& device;
     std::string name; ///< "way P/1", "cut-out fuse of A"
     base::Second limit;
     std::string limit_text; ///< where the limit comes from, with its clause
-    const assess::Source& source;
+    const impedance::Source& source;
     Loop loop;
 };
 struct DutyFigures {
@@ -104,12 +104,12 @@ struct DutyFigures {
 [[nodiscard]] DutyFigures write_duty(Context& c, const Duty& duty);
 /// A time read off the slow edges of what a device may be; none below their lowest points.
 [[nodiscard]] std::optional<Term> write_device_time(WorkingLines& lines,
-                                                    const assess::DeviceChoices& device,
+                                                    const protection::DeviceChoices& device,
                                                     const Term& current, const std::string& name);
-void write_device_curves(Context& c, const std::vector<const assess::DeviceChoices*>& devices);
+void write_device_curves(Context& c, const std::vector<const protection::DeviceChoices*>& devices);
 
 /// Several devices feed a place: they open one after the other until nothing feeds it.
-void write_openings(Context& c, const assess::FedPoint& place, const assess::Side& side,
+void write_openings(Context& c, const figures::FedPoint& place, const protection::Side& side,
                     const std::string& limit_text);
 
 /// Largest prospective current at the end of a trail, both bounds; kA.
@@ -117,7 +117,7 @@ struct Prospective {
     std::optional<Term> low, high;
 };
 [[nodiscard]] Prospective write_prospective(Context& c, const Trail& trail,
-                                            const assess::Source& source, const TrailOhms& ohms);
+                                            const impedance::Source& source, const TrailOhms& ohms);
 
 /// Loads of the way and volt drop along the trail.
 void write_volt_drop(Context& c, base::ColumnId column, const Trail& trail);
@@ -127,7 +127,7 @@ void write_network_volt_drop(Context& c, base::ColumnId column, const Trail& tra
 /// Findings on an asset and, where a way is named, others on the same way; and the cautions that
 /// every page ends with.
 void write_findings(Context& c, base::AssetLayer layer, const std::string& id,
-                    base::RootId root = {});
+                    base::InfeedId infeed = {});
 void write_cautions(Context& c);
 
 void write_column(Context& c, base::ColumnId id);

@@ -7,9 +7,9 @@
 namespace loopwalk::report {
 namespace {
 
-using assess::Judge;
 using base::SectionId;
 using base::VertexId;
+using protection::Judge;
 
 constexpr double kHighwayLimit = 5.0;
 
@@ -36,8 +36,8 @@ std::string limit_text(const Context& c, const network::Device& device) {
                : "the job's disconnection_s";
 }
 
-void write_cover(Context& c, SectionId section, const assess::Source& source, const Loop& loop) {
-    const assess::SectionFigures& figures = c.results.figures.sections[section.index()];
+void write_cover(Context& c, SectionId section, const impedance::Source& source, const Loop& loop) {
+    const figures::SectionFigures& figures = c.results.figures.sections[section.index()];
     c.page.heading("Does its device clear a fault here");
     const Judge::SectionCover cover = c.judge.section(section);
     if (figures.device.is_valid() && !c.judge.is_distributors(figures.device) && !source.is_tt) {
@@ -68,16 +68,16 @@ std::vector<TypeUse> types_of(const Context& c, const Trail& trail) {
 
 /// The working of the loop at a vertex that a section feeds.
 void write_point(Context& c, SectionId section, VertexId end) {
-    const assess::SectionFigures& figures = c.results.figures.sections[section.index()];
+    const figures::SectionFigures& figures = c.results.figures.sections[section.index()];
     Trail trail = c.trail_to(end);
-    trail.root = figures.root;
-    const assess::Source* source = c.source_of(trail.root);
-    write_route(c, trail, protection_text(c, assess::devices_of(c.results.figures, section)));
+    trail.infeed = figures.infeed;
+    const impedance::Source* source = c.source_of(trail.infeed);
+    write_route(c, trail, protection_text(c, figures::devices_of(c.results.figures, section)));
     if (source == nullptr) {
         c.page.paragraph("The impedance of the distributor's main is not worked out.");
         return;
     }
-    write_source(c, trail.root);
+    write_source(c, trail.infeed);
     if (!can_work_loops(c, trail)) {
         c.page.paragraph("Closed loops lie on the way whose records leave a range, or that several "
                          "supplies feed: their bounds are given above, not worked, here.");
@@ -116,30 +116,32 @@ std::string ohms_text(const base::Maybe<base::Ohm>& z) {
 }
 
 /// "supply/way", or the main that feeds it; "-" if it is not traced or fed by several.
-std::string root_name(const Context& c, base::RootId id) {
+std::string infeed_name(const Context& c, base::InfeedId id) {
     if (!id.is_valid()) {
         return "-";
     }
-    const network::Root& root = c.net().roots[id.index()];
-    return root.way.is_valid() ? c.explain.supply_name(id) + "/" + c.explain.way_name(id)
-                               : "main " + c.text(c.layers().mains[root.main.index()].id);
+    if (const auto main = c.net().main_of(id)) {
+        return "main " + c.text(c.layers().mains[main->index()].id);
+    }
+    return c.explain.supply_name(id) + "/" + c.explain.way_name(id);
 }
 
 std::string devices_text(const Context& c, SectionId id) {
-    const auto devices = assess::devices_of(c.results.figures, id);
+    const auto devices = figures::devices_of(c.results.figures, id);
     return devices.empty() ? "-" : c.explain.device_names(devices);
 }
 
 void add_section(const Context& c, Table& table, SectionId id) {
-    const assess::SectionFigures& figures = c.results.figures.sections[id.index()];
+    const figures::SectionFigures& figures = c.results.figures.sections[id.index()];
     const network::Section& section = c.section(id);
     const auto length = c.ohms.length(id);
     const auto cover = c.judge.section(id);
     table.rows.push_back(
         {c.section_name(id), c.node_name(figures.is_reversed ? section.to : section.from),
-         c.node_name(figures.is_reversed ? section.from : section.to), root_name(c, figures.root),
-         written(length.low.value()), written(length.high.value()), ohms_text(figures.zs_low),
-         ohms_text(figures.zs_high), devices_text(c, id), cover_text(cover.cover)});
+         c.node_name(figures.is_reversed ? section.from : section.to),
+         infeed_name(c, figures.infeed), written(length.low.value()), written(length.high.value()),
+         ohms_text(figures.zs_low), ohms_text(figures.zs_high), devices_text(c, id),
+         cover_text(cover.cover)});
 }
 
 /// Of the sections that one path leads to the one with the largest loop; without any loop impedance
@@ -147,7 +149,7 @@ void add_section(const Context& c, Table& table, SectionId id) {
 SectionId worst_section(const Context& c, const std::vector<SectionId>& sections) {
     SectionId worst;
     for (const SectionId id : sections) {
-        const assess::SectionFigures& figures = c.results.figures.sections[id.index()];
+        const figures::SectionFigures& figures = c.results.figures.sections[id.index()];
         if (!figures.is_on_path || is_looped(c, id)) {
             continue;
         }

@@ -4,11 +4,11 @@
 namespace loopwalk::report {
 namespace {
 
-using assess::Complex;
-using assess::Conductors;
-using assess::EarthPathState;
-using assess::Presence;
-using assess::Source;
+using impedance::Complex;
+using impedance::Conductors;
+using impedance::EarthPathState;
+using impedance::Presence;
+using impedance::Source;
 
 /// The current of one loop, kA: the source at the angle, 0 or 90 degrees, that gives most.
 Term loop_current(const Context& c, WorkingLines& lines, const std::string& name,
@@ -66,7 +66,7 @@ Prospective write_prospective(Context& c, const Trail& trail, const Source& sour
     c.page.paragraph("Conductors at 20 C, the source at its strongest (M). The angle of M is not "
                      "known; the one, along resistance or along reactance, that gives the larger "
                      "current is taken.");
-    const bool three = c.is_three_phase(trail.root);
+    const bool three = c.is_three_phase(trail.infeed);
     const bool earth_may = ohms.earth != EarthPathState::broken && !source.is_tt;
     const bool earth_is = ohms.earth == EarthPathState::intact && !source.is_tt;
     const Faults may{earth_may, ohms.neutral != Presence::no, three};

@@ -19,7 +19,7 @@ std::string device_text(const Context& c, base::DeviceId id) {
 }
 
 std::string device_names(const Context& c, SectionId id) {
-    const auto devices = assess::devices_of(c.results.figures, id);
+    const auto devices = figures::devices_of(c.results.figures, id);
     return devices.empty() ? "-" : c.explain.device_names(devices);
 }
 
@@ -51,23 +51,22 @@ void add_links(const Context& c, const Trail& trail, std::vector<std::string>& i
 std::string joined_text(const Context& c, const Trail& trail) {
     std::vector<std::string> names;
     const trace::Component& component = c.component_of(trail.end);
-    for (const base::RootId root : c.results.trace.roots_of(component)) {
-        if (root != trail.root && c.net().roots[root.index()].way.is_valid()) {
-            names.push_back(c.explain.supply_name(root) + "/" + c.explain.way_name(root));
+    for (const base::InfeedId infeed : c.results.trace.infeeds_of(component)) {
+        if (infeed != trail.infeed && c.net().way_of(infeed).has_value()) {
+            names.push_back(c.explain.supply_name(infeed) + "/" + c.explain.way_name(infeed));
         }
     }
     return names.empty() ? "" : "Cables join it with " + base::listed(names, names.size()) + ".";
 }
 
-std::string root_text(const Context& c, const Trail& trail) {
-    const network::Root& root = c.net().roots[trail.root.index()];
-    if (!root.way.is_valid()) {
-        return "Fed from the distributor's main " + c.text(c.layers().mains[root.main.index()].id) +
+std::string infeed_text(const Context& c, const Trail& trail) {
+    if (const auto main = c.net().main_of(trail.infeed)) {
+        return "Fed from the distributor's main " + c.text(c.layers().mains[main->index()].id) +
                ".";
     }
-    return "Fed from supply " + c.explain.supply_name(trail.root) + ", way " +
-           c.explain.way_name(trail.root) + " (" +
-           device_text(c, c.net().ways[root.way.index()].device) + ").";
+    return "Fed from supply " + c.explain.supply_name(trail.infeed) + ", way " +
+           c.explain.way_name(trail.infeed) + " (" +
+           device_text(c, c.net().device_of(trail.infeed)) + ").";
 }
 
 } // namespace
@@ -83,7 +82,7 @@ std::string protection_text(const Context& c, const std::vector<base::DeviceId>&
 
 void write_route(Context& c, const Trail& trail, const std::string& at_end) {
     c.page.heading("Where it is fed from");
-    std::vector<std::string> items{root_text(c, trail)};
+    std::vector<std::string> items{infeed_text(c, trail)};
     add_links(c, trail, items);
     if (const std::string joined = joined_text(c, trail); !joined.empty()) {
         items.push_back(joined);

@@ -7,7 +7,7 @@
 namespace loopwalk::report {
 namespace {
 
-using assess::Source;
+using impedance::Source;
 using model::Basis;
 using model::basis_name;
 using model::Supply;
@@ -192,16 +192,15 @@ void write_supply_source(Context& c, base::SupplyId id) {
     }
 }
 
-void write_source(Context& c, base::RootId root) {
-    const network::Root& at = c.net().roots[root.index()];
-    if (at.way.is_valid()) {
-        write_supply_source(c, c.net().ways[at.way.index()].supply);
+void write_source(Context& c, base::InfeedId infeed) {
+    if (const auto supply = c.net().supply_of(infeed)) {
+        write_supply_source(c, *supply);
         return;
     }
-    const Source& source = *c.source_of(root);
+    const Source& source = *c.source_of(infeed);
     c.page.heading("Source");
     c.page.paragraph(
-        "Main " + c.text(c.layers().mains[at.main.index()].id) +
+        "Main " + c.text(c.layers().mains[c.net().main_of(infeed)->index()].id) +
         " of the distributor, fed from a substation on record. U0 " + written(source.u0.value()) +
         " V, Cmin " + written(c.rules().cmin) + ", Cmax " + written(c.rules().cmax) +
         "; Ze at the substation " + written(source.ze.high.value()) + " ohm, M there " +

@@ -5,30 +5,30 @@
 namespace loopwalk::report {
 namespace {
 
-using assess::Verdict;
-using base::RootId;
+using base::InfeedId;
 using base::SupplyId;
+using protection::Verdict;
 
-/// Roots that are ways of the supply; none at a section pillar.
-std::vector<RootId> roots_of(const Context& c, SupplyId id) {
-    std::vector<RootId> roots;
-    for (std::size_t r = 0; r < c.net().roots.size(); ++r) {
-        const base::WayId way = c.net().roots[r].way;
-        if (way.is_valid() && c.net().ways[way.index()].supply == id) {
-            roots.emplace_back(r);
+/// Infeeds that are ways of the supply; none at a section pillar.
+std::vector<InfeedId> infeeds_of(const Context& c, SupplyId id) {
+    std::vector<InfeedId> infeeds;
+    for (std::size_t r = 0; r < c.net().infeeds.size(); ++r) {
+        const InfeedId infeed(r);
+        if (c.net().supply_of(infeed) == id) {
+            infeeds.push_back(infeed);
         }
     }
-    return roots;
+    return infeeds;
 }
 
 std::string amperes(const base::Maybe<base::Ampere>& current) {
     return current.has_value() ? written((*current).value()) : "-";
 }
 
-void add_way(const Context& c, Table& table, RootId root) {
-    const network::Way& way = c.net().ways[c.net().roots[root.index()].way.index()];
-    const assess::RootFigures& figures = c.results.figures.roots[root.index()];
-    const assess::RootSummary& summary = c.results.review.roots[root.index()];
+void add_way(const Context& c, Table& table, InfeedId infeed) {
+    const network::Way& way = c.net().ways[c.net().way_of(infeed)->index()];
+    const figures::InfeedFigures& figures = c.results.figures.infeeds[infeed.index()];
+    const checks::InfeedSummary& summary = c.results.review.infeeds[infeed.index()];
     table.rows.push_back(
         {c.text(way.name),
          way.device.is_valid() ? c.explain.fuse_text(c.net().devices[way.device.index()].fuse)
@@ -39,12 +39,12 @@ void add_way(const Context& c, Table& table, RootId root) {
          summary.worst.is_valid() ? c.text(c.layers().columns[summary.worst.index()].id) : "-",
          summary.worst_side.margin.has_value() ? written((*summary.worst_side.margin).value())
                                                : "-",
-         std::string(assess::verdict_name(summary.verdict))});
+         std::string(protection::verdict_name(summary.verdict))});
 }
 
-void write_ways(Context& c, const std::vector<RootId>& roots) {
+void write_ways(Context& c, const std::vector<InfeedId>& infeeds) {
     c.page.heading("Its ways");
-    if (roots.empty()) {
+    if (infeeds.empty()) {
         c.page.paragraph("No way of it is a source of the trace: no cable in service leaves it, or "
                          "it is a section pillar, which is traced through.");
         return;
@@ -62,15 +62,15 @@ void write_ways(Context& c, const std::vector<RootId>& roots) {
                  {"margin", Align::number},
                  {"verdict"}},
                 {}};
-    for (const RootId root : roots) {
-        add_way(c, table, root);
+    for (const InfeedId infeed : infeeds) {
+        add_way(c, table, infeed);
     }
     c.page.add(std::move(table));
 }
 
 /// The largest current at the terminals; none worked where mains lie before them.
-std::optional<Term> write_current(Context& c, const assess::Source& source) {
-    const base::Ohm least = assess::least_at_terminals(source);
+std::optional<Term> write_current(Context& c, const impedance::Source& source) {
+    const base::Ohm least = impedance::least_at_terminals(source);
     const base::Ohm m = source.is_three_phase && source.strongest_phase < source.strongest
                             ? source.strongest_phase
                             : source.strongest;
@@ -89,13 +89,13 @@ std::optional<Term> write_current(Context& c, const assess::Source& source) {
 }
 
 /// Breaking capacity of each way's device against the current at the terminals.
-void write_breaking(Context& c, SupplyId id, const std::vector<RootId>& roots) {
-    const assess::Source& source = c.results.figures.sources[id.index()];
+void write_breaking(Context& c, SupplyId id, const std::vector<InfeedId>& infeeds) {
+    const impedance::Source& source = c.results.figures.sources[id.index()];
     c.page.heading("Breaking capacity of its devices");
     const std::optional<Term> current = write_current(c, source);
     std::vector<std::string> items;
-    for (const RootId root : roots) {
-        const network::Way& way = c.net().ways[c.net().roots[root.index()].way.index()];
+    for (const InfeedId infeed : infeeds) {
+        const network::Way& way = c.net().ways[c.net().way_of(infeed)->index()];
         if (!way.device.is_valid()) {
             continue;
         }
@@ -127,16 +127,16 @@ void write_supply(Context& c, SupplyId id) {
         c.page.paragraph("The supply is recorded as removed or disconnected and takes no part in "
                          "the calculation. It may be live all the same.");
     }
-    const auto roots = roots_of(c, id);
+    const auto infeeds = infeeds_of(c, id);
     if (supply.kind == model::SupplyKind::section_pillar) {
         c.page.paragraph("A section pillar is no source: the trace passes through it, and the "
                          "fuses of its ways protect what lies beyond. The figures are on the pages "
                          "of the columns and cables beyond it.");
     } else {
         write_supply_source(c, id);
-        write_ways(c, roots);
-        if (!roots.empty()) {
-            write_breaking(c, id, roots);
+        write_ways(c, infeeds);
+        if (!infeeds.empty()) {
+            write_breaking(c, id, infeeds);
         }
     }
     write_findings(c, base::AssetLayer::supplies, c.text(supply.id));

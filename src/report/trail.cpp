@@ -9,14 +9,14 @@ namespace loopwalk::report {
 Trail find_trail(const network::Network& network, const trace::Trace& trace,
                  base::VertexId vertex) {
     const trace::Component* component = trace.find(vertex);
-    LW_ASSERT(component != nullptr && component->root_count > 0);
+    LW_ASSERT(component != nullptr && component->infeed_count > 0);
     trace::BlockFinder finder(network, trace);
     std::vector<trace::Block> blocks;
-    if (component->loops > 0 || component->root_count > 1) {
+    if (component->loops > 0 || component->infeed_count > 1) {
         blocks = finder.blocks_of(*component);
     }
     Trail trail;
-    trail.root = trace.roots_of(*component)[0];
+    trail.infeed = trace.infeeds_of(*component)[0];
     trail.end = vertex;
     trail.is_one_supply = component->feeding != trace::Feeding::several;
     base::VertexId at = vertex;

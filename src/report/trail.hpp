@@ -22,7 +22,7 @@ struct Passage {
 };
 
 struct Trail {
-    base::RootId root;
+    base::InfeedId infeed;
     base::VertexId end;
     std::vector<Step> steps;       ///< from the source on
     std::vector<Passage> passages; ///< likewise

@@ -5,12 +5,12 @@
 namespace loopwalk::report {
 namespace {
 
-using assess::Complex;
-using assess::Conductors;
 using base::CableTypeId;
 using catalogue::CableType;
 using catalogue::Conductor;
 using catalogue::EarthPath;
+using impedance::Complex;
+using impedance::Conductors;
 
 constexpr double kCold = 20.0;
 
@@ -85,7 +85,7 @@ void add_type(Table& table, const Context& c, const TypeUse& use) {
         add_conductor(table, name, "core", *type.cpc, 1.0);
     }
     if (type.earth_path == EarthPath::armour_and_cpc && use.armour_bonded) {
-        const auto z = assess::per_km(type, ac_factor).z;
+        const auto z = impedance::per_km(type, ac_factor).z;
         table.rows.push_back(
             row(name, "armour and core in parallel", {z.hot_low.earth, z.cold_low.earth}));
     }
@@ -115,7 +115,7 @@ const std::vector<CableTypeId>& stand_ins(const Context& c, const TypeUse& use) 
                        : c.results.assumptions.missing_cable_types;
 }
 
-const assess::CablePerKm& envelope(const Context& c, const TypeUse& use) {
+const impedance::CablePerKm& envelope(const Context& c, const TypeUse& use) {
     if (use.is_tail) {
         return c.results.assumptions.missing_tail;
     }
@@ -126,13 +126,13 @@ const assess::CablePerKm& envelope(const Context& c, const TypeUse& use) {
 /// Types that have the smallest or largest ohms of a conductor among those that may be there.
 std::vector<CableTypeId> extremes(const Context& c, const TypeUse& use) {
     const auto bond =
-        use.armour_bonded ? assess::ArmourBond::bonded : assess::ArmourBond::not_bonded;
-    std::vector<std::pair<assess::Impedances, CableTypeId>> all;
+        use.armour_bonded ? impedance::ArmourBond::bonded : impedance::ArmourBond::not_bonded;
+    std::vector<std::pair<impedance::Impedances, CableTypeId>> all;
     for (const CableTypeId id : stand_ins(c, use)) {
         const CableType& type = c.results.catalogue.cable(id);
-        all.emplace_back(assess::per_km(type, c.rules().armour_ac_factor, bond).z, id);
+        all.emplace_back(impedance::per_km(type, c.rules().armour_ac_factor, bond).z, id);
     }
-    std::vector<std::pair<assess::Impedances, CableTypeId>> found;
+    std::vector<std::pair<impedance::Impedances, CableTypeId>> found;
     const auto note = [&](auto figure) {
         const auto of = [&](const auto& entry) { return figure(entry.first); };
         for (const auto& entry : {std::ranges::min(all, {}, of), std::ranges::max(all, {}, of)}) {
@@ -142,7 +142,7 @@ std::vector<CableTypeId> extremes(const Context& c, const TypeUse& use) {
             }
         }
     };
-    using assess::Impedances;
+    using impedance::Impedances;
     for (const auto when : {&Impedances::hot_low, &Impedances::hot_high, &Impedances::cold_low,
                             &Impedances::cold_high}) {
         for (const auto part : {&Conductors::line, &Conductors::neutral, &Conductors::earth}) {
@@ -163,7 +163,7 @@ void add_envelope(Table& table, Context& c, const TypeUse& use) {
     for (const CableTypeId id : extremes(c, use)) {
         add_type(table, c, {id, use.armour_bonded, use.is_tail});
     }
-    const assess::Impedances& z = envelope(c, use).z;
+    const impedance::Impedances& z = envelope(c, use).z;
     const std::string name = type_name(c, use);
     const auto add = [&](const std::string& conductor, Complex Conductors::*part) {
         table.rows.push_back(

@@ -1,6 +1,6 @@
 // Volt drop where the way has closed loops or several phases: all voltages are found together, and
 // the page gives what lets a reader check them place by place.
-#include "loopwalk/assess/phase_volts.hpp"
+#include "loopwalk/solution/phase_volts.hpp"
 
 #include "groups.hpp"
 #include "parts.hpp"
@@ -12,12 +12,12 @@
 namespace loopwalk::report {
 namespace {
 
-using assess::Complex;
-using assess::DropNetwork;
 using base::ColumnId;
 using base::SectionId;
 using base::VertexId;
+using impedance::Complex;
 using network::NodeKind;
+using solution::DropNetwork;
 
 constexpr std::uint32_t kPhases = 3;
 
@@ -36,7 +36,7 @@ struct Taken {
     ColumnId column;
     std::uint32_t place = 0;
     std::optional<std::uint32_t> phase;
-    assess::ColumnLoad load;
+    figures::ColumnLoad load;
 };
 
 /// The whole way. What links join without impedance is one place.
@@ -47,9 +47,9 @@ class WayNetwork {
         std::uint32_t a = 0, b = 0; ///< places
     };
     struct Solved {
-        std::vector<assess::PhaseLoad> loads; ///< in the order of taken()
+        std::vector<solution::PhaseLoad> loads; ///< in the order of taken()
         std::vector<DropNetwork::Branch> line, neutral;
-        assess::PhaseSolution solution;
+        solution::PhaseSolution solution;
     };
 
     WayNetwork(const Context& c, const trace::Component& component, bool is_three_phase);
@@ -69,7 +69,7 @@ class WayNetwork {
     void join_places(const trace::Component& component);
     void add_loads(VertexId v);
     [[nodiscard]] DropNetwork::Branch branch(const Section& section, Bound bound,
-                                             Complex assess::Conductors::*conductor) const;
+                                             Complex impedance::Conductors::*conductor) const;
 
     const Context& m_c;
     bool m_is_three_phase;
@@ -104,8 +104,8 @@ void WayNetwork::join_places(const trace::Component& component) {
 WayNetwork::WayNetwork(const Context& c, const trace::Component& component, bool is_three_phase)
     : m_c(c), m_is_three_phase(is_three_phase) {
     join_places(component);
-    for (const base::RootId root : c.results.trace.roots_of(component)) {
-        m_held.push_back(m_place.at(c.net().roots[root.index()].vertex));
+    for (const base::InfeedId infeed : c.results.trace.infeeds_of(component)) {
+        m_held.push_back(m_place.at(c.net().infeeds[infeed.index()].vertex));
     }
     for (std::size_t s = 0; s < c.net().section_from.size(); ++s) {
         const VertexId from = c.net().section_from[s];
@@ -157,10 +157,10 @@ std::set<std::uint32_t> WayNetwork::phases_of(ColumnId column) const {
 }
 
 DropNetwork::Branch WayNetwork::branch(const Section& section, Bound bound,
-                                       Complex assess::Conductors::*conductor) const {
+                                       Complex impedance::Conductors::*conductor) const {
     const auto length = m_c.ohms.length(section.id);
-    const assess::Impedances& km = m_c.ohms.per_km(section.id).z;
-    const assess::Conductors& z = bound == Bound::high ? km.hot_high : km.hot_low;
+    const impedance::Impedances& km = m_c.ohms.per_km(section.id).z;
+    const impedance::Conductors& z = bound == Bound::high ? km.hot_high : km.hot_low;
     const double metres = (bound == Bound::high ? length.high : length.low).value();
     return {section.a, section.b, z.*conductor * (metres / 1000.0)};
 }
@@ -169,8 +169,8 @@ std::optional<WayNetwork::Solved> WayNetwork::solve(Bound bound, std::uint32_t p
                                                     double u0) const {
     Solved solved;
     for (const Section& section : m_sections) {
-        solved.line.push_back(branch(section, bound, &assess::Conductors::line));
-        solved.neutral.push_back(branch(section, bound, &assess::Conductors::neutral));
+        solved.line.push_back(branch(section, bound, &impedance::Conductors::line));
+        solved.neutral.push_back(branch(section, bound, &impedance::Conductors::neutral));
     }
     for (const Taken& taken : m_taken) {
         const bool its = taken.phase.value_or(phase) == phase;
@@ -182,8 +182,8 @@ std::optional<WayNetwork::Solved> WayNetwork::solve(Bound bound, std::uint32_t p
     }
     const auto count = static_cast<std::uint32_t>(m_names.size());
     auto solution =
-        assess::solve_phases(DropNetwork(count, solved.line, m_held),
-                             DropNetwork(count, solved.neutral, m_held), solved.loads, u0);
+        solution::solve_phases(DropNetwork(count, solved.line, m_held),
+                               DropNetwork(count, solved.neutral, m_held), solved.loads, u0);
     if (!solution.has_value()) {
         return std::nullopt;
     }
@@ -194,9 +194,9 @@ std::optional<WayNetwork::Solved> WayNetwork::solve(Bound bound, std::uint32_t p
 class NetworkDropWriter {
   public:
     NetworkDropWriter(Context& c, ColumnId column, const Trail& trail)
-        : m_c(c), m_column(column), m_is_three_phase(c.is_three_phase(trail.root)),
+        : m_c(c), m_column(column), m_is_three_phase(c.is_three_phase(trail.infeed)),
           m_way(c, c.component_of(trail.end), m_is_three_phase), m_place(m_way.place_of(trail.end)),
-          m_u0(c.source_of(trail.root)->u0.value()) {}
+          m_u0(c.source_of(trail.infeed)->u0.value()) {}
 
     void run();
 
@@ -256,7 +256,7 @@ void NetworkDropWriter::write_loads(const Drop& drop) {
                  {"I im", Align::number}},
                 {}};
     for (std::size_t l = 0; l < m_way.taken().size(); ++l) {
-        const assess::PhaseLoad& load = drop.solved.loads[l];
+        const solution::PhaseLoad& load = drop.solved.loads[l];
         const Complex volts =
             line_at(drop, load.phase, load.node) - drop.solved.solution.neutral[load.node];
         const Complex amperes = std::conj(load.va / volts);
@@ -310,7 +310,7 @@ void NetworkDropWriter::write_sections(const Drop& drop) {
                               written(branch.ohms.imag()), written(amperes.real()),
                               written(amperes.imag())});
     };
-    const assess::PhaseSolution& solution = drop.solved.solution;
+    const solution::PhaseSolution& solution = drop.solved.solution;
     for (std::size_t s = 0; s < m_way.sections().size(); ++s) {
         const auto flow = [&](const DropNetwork::Branch& branch, const auto& drops) {
             return (drops[branch.b] - drops[branch.a]) / branch.ohms;
@@ -370,7 +370,7 @@ void NetworkDropWriter::write_bound(Bound bound, double figure) {
 }
 
 void NetworkDropWriter::run() {
-    const assess::ColumnFigures& figures = m_c.results.figures.columns[m_column.index()];
+    const figures::ColumnFigures& figures = m_c.results.figures.columns[m_column.index()];
     const double high = (*figures.vdrop_high_pct).value();
     write_bound(Bound::high, high);
     if (!figures.vdrop_low_pct.has_value()) {

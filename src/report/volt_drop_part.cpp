@@ -1,6 +1,6 @@
 // Loads of a way and the voltage along the path, with constant-power loads.
-#include "loopwalk/assess/volt_drop.hpp"
 #include "loopwalk/base/error.hpp"
+#include "loopwalk/solution/volt_drop.hpp"
 
 #include "parts.hpp"
 #include <algorithm>
@@ -10,11 +10,11 @@
 namespace loopwalk::report {
 namespace {
 
-using assess::Complex;
-using assess::Conductors;
-using assess::Impedances;
 using base::ColumnId;
 using base::VertexId;
+using impedance::Complex;
+using impedance::Conductors;
+using impedance::Impedances;
 using network::NodeKind;
 
 enum class Bound : bool { low, high };
@@ -28,7 +28,7 @@ struct Tap {
     ColumnId column;
     std::uint32_t position = 0;   ///< in the circuit
     std::size_t leaves_after = 0; ///< sections of the path that its current passes
-    assess::ColumnLoad load;
+    figures::ColumnLoad load;
 };
 
 /// The whole way as a circuit, and where the path runs in it.
@@ -37,8 +37,8 @@ class WayCircuit {
     WayCircuit(const Context& c, const Trail& trail);
 
     struct Solved {
-        assess::RadialCircuit circuit;
-        assess::RadialSolution solution;
+        solution::RadialCircuit circuit;
+        solution::RadialSolution solution;
     };
     [[nodiscard]] Solved solve(Bound bound, double u0) const;
     [[nodiscard]] const std::vector<Tap>& taps() const noexcept { return m_taps; }
@@ -56,10 +56,10 @@ class WayCircuit {
 WayCircuit::WayCircuit(const Context& c, const Trail& trail) : m_c(c) {
     const trace::Trace& trace = c.results.trace;
     const trace::Component& component = c.component_of(trail.end);
-    const assess::LoadBook& loads = c.judge.loads();
+    const figures::LoadBook& loads = c.judge.loads();
     std::map<VertexId, std::size_t> on_path; // sections of the path up to a vertex
     std::size_t sections = 0;
-    on_path[c.net().roots[trail.root.index()].vertex] = 0;
+    on_path[c.net().infeeds[trail.infeed.index()].vertex] = 0;
     for (const Step& step : trail.steps) {
         sections += c.net().is_section(step.edge) ? 1U : 0U;
         on_path[step.to] = sections;
@@ -103,12 +103,12 @@ WayCircuit::Solved WayCircuit::solve(Bound bound, double u0) const {
         }
     }
     for (const Tap& tap : m_taps) {
-        const assess::ColumnLoad& load = tap.load;
+        const figures::ColumnLoad& load = tap.load;
         solved.circuit.power[tap.position] =
             bound == Bound::high ? Complex(load.real.high.value(), load.reactive.high.value())
                                  : Complex(load.real.low.value(), load.reactive.low.value());
     }
-    auto solution = assess::solve_radial(solved.circuit, u0);
+    auto solution = solution::solve_radial(solved.circuit, u0);
     LW_ASSERT(solution.has_value());
     solved.solution = std::move(*solution);
     return solved;
@@ -118,7 +118,7 @@ class VoltDropWriter {
   public:
     VoltDropWriter(Context& c, ColumnId column, const Trail& trail)
         : m_c(c), m_column(column), m_trail(trail), m_way(c, trail),
-          m_u0(c.source_of(trail.root)->u0.value()) {}
+          m_u0(c.source_of(trail.infeed)->u0.value()) {}
 
     void run();
 
@@ -255,7 +255,7 @@ double VoltDropWriter::write_bound(Bound bound) {
 }
 
 void VoltDropWriter::run() {
-    const assess::ColumnFigures& figures = m_c.results.figures.columns[m_column.index()];
+    const figures::ColumnFigures& figures = m_c.results.figures.columns[m_column.index()];
     write_loads();
     // Compared as voltages: a tiny drop is the difference of two large ones.
     const double high = write_bound(Bound::high);
@@ -270,7 +270,7 @@ void VoltDropWriter::run() {
 
 void write_volt_drop(Context& c, ColumnId column, const Trail& trail) {
     c.page.heading("Volt drop");
-    const assess::ColumnFigures& figures = c.results.figures.columns[column.index()];
+    const figures::ColumnFigures& figures = c.results.figures.columns[column.index()];
     if (!figures.vdrop_high_pct.has_value()) {
         c.page.paragraph(
             "Not worked out here: a cable without a neutral in the records, loads that "
@@ -279,7 +279,7 @@ void write_volt_drop(Context& c, ColumnId column, const Trail& trail) {
         return;
     }
     const trace::Component& component = c.component_of(trail.end);
-    if (component.loops > 0 || component.root_count > 1 || c.is_three_phase(trail.root)) {
+    if (component.loops > 0 || component.infeed_count > 1 || c.is_three_phase(trail.infeed)) {
         write_network_volt_drop(c, column, trail);
     } else {
         VoltDropWriter(c, column, trail).run();

@@ -47,19 +47,19 @@ std::vector<Block> BlockFinder::blocks_of(const Component& component) {
     join_looped(component);
     number_vertices(component, blocks);
     add_edges(component, blocks);
-    if (component.root_count > 1) {
-        add_roots(component, blocks);
+    if (component.infeed_count > 1) {
+        add_infeeds(component, blocks);
     }
     for (Block& block : blocks) {
         if (block.has_gate()) {
-            block.terminals.push_back({local(block.gate), {}, {}});
+            block.terminals.push_back({local(block.gate), {}});
         }
         split_fused_joints(block);
     }
     return blocks;
 }
 
-/// Marks what lies on a loop and joins it; one root is as good as all.
+/// Marks what lies on a loop and joins it; one infeed is as good as all.
 void BlockFinder::join_looped(const Component& component) {
     const auto join = [this](VertexId a, VertexId b) {
         m_up[find(number_of(a))] = find(number_of(b));
@@ -73,11 +73,11 @@ void BlockFinder::join_looped(const Component& component) {
             }
         }
     }
-    for (const RootId r : m_trace.roots_of(component)) {
-        const VertexId first = m_net.roots[m_trace.roots_of(component)[0].index()].vertex;
-        if (component.root_count > 1) {
-            join(m_net.roots[r.index()].vertex, first);
-            m_block[m_net.roots[r.index()].vertex.index()] = 0;
+    for (const InfeedId r : m_trace.infeeds_of(component)) {
+        const VertexId first = m_net.infeeds[m_trace.infeeds_of(component)[0].index()].vertex;
+        if (component.infeed_count > 1) {
+            join(m_net.infeeds[r.index()].vertex, first);
+            m_block[m_net.infeeds[r.index()].vertex.index()] = 0;
         }
     }
 }
@@ -124,26 +124,23 @@ void BlockFinder::add_edges(const Component& component, std::vector<Block>& bloc
 }
 
 /// The terminals of each supply as a vertex of its own, behind the device of each way.
-void BlockFinder::add_roots(const Component& component, std::vector<Block>& blocks) {
-    Block& block = blocks[block_of(m_net.roots[m_trace.roots_of(component)[0].index()].vertex)];
+void BlockFinder::add_infeeds(const Component& component, std::vector<Block>& blocks) {
+    Block& block = blocks[block_of(m_net.infeeds[m_trace.infeeds_of(component)[0].index()].vertex)];
     block.gate = {};
-    for (const RootId r : m_trace.roots_of(component)) {
-        const network::Root& root = m_net.roots[r.index()];
-        const base::SupplyId supply =
-            root.way.is_valid() ? m_net.ways[root.way.index()].supply : base::SupplyId{};
+    for (const InfeedId r : m_trace.infeeds_of(component)) {
+        const VertexId at = m_net.vertex_of(r);
+        const auto supply = m_net.supply_of(r);
         const auto same = std::ranges::find_if(block.terminals, [&](const Block::Terminal& t) {
-            return supply.is_valid() && t.supply == supply;
+            return supply.has_value() && m_net.supply_of(t.infeed) == supply;
         });
         LocalVertex terminal = kNoVertex;
         if (same != block.terminals.end()) {
             terminal = same->vertex;
         } else {
-            terminal = add_vertex(block, root.vertex);
-            block.terminals.push_back({terminal, supply, r});
+            terminal = add_vertex(block, at);
+            block.terminals.push_back({terminal, r});
         }
-        const base::DeviceId device =
-            root.way.is_valid() ? m_net.ways[root.way.index()].device : base::DeviceId{};
-        block.links.push_back({terminal, local(root.vertex), device});
+        block.links.push_back({terminal, local(at), m_net.device_of(r)});
     }
 }
 

@@ -34,7 +34,7 @@ Side side_of(const model::Layers& layers, const network::Network& net, const Tra
     if (component == nullptr) {
         return {false, node.kind == NodeKind::column ? 1U : 0U};
     }
-    return {component->root_count > 0, component->columns};
+    return {component->infeed_count > 0, component->columns};
 }
 
 Side side_of_middle(const network::Network& net, const Trace& trace, const network::Gap& gap) {
@@ -46,7 +46,7 @@ Side side_of_middle(const network::Network& net, const Trace& trace, const netwo
             net.section_from[s].is_valid()) {
             const Component* component = trace.find(net.section_from[s]);
             LW_ASSERT(component != nullptr);
-            return {component->root_count > 0, component->columns};
+            return {component->infeed_count > 0, component->columns};
         }
     }
     return {};

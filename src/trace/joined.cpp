@@ -12,7 +12,7 @@
 namespace loopwalk::trace {
 namespace {
 
-/// How far a vertex is from its nearest root, and whose that root is.
+/// How far a vertex is from its nearest infeed, and whose that infeed is.
 struct Reach {
     double metres = 0.0;
     std::uint32_t group = 0;
@@ -20,14 +20,14 @@ struct Reach {
 
 using Territory = std::unordered_map<std::uint32_t, Reach>;
 
-/// Dijkstra from all roots at once, over the vertices of one component.
+/// Dijkstra from all infeeds at once, over the vertices of one component.
 Territory territories(const model::Layers& layers, const network::Network& net, const Trace& trace,
                       const Component& component,
-                      const std::function<std::uint32_t(RootId)>& group_of) {
+                      const std::function<std::uint32_t(InfeedId)>& group_of) {
     using Entry = std::tuple<double, std::uint32_t, std::uint32_t>; // metres, group, vertex
     std::priority_queue<Entry, std::vector<Entry>, std::greater<>> queue;
-    for (const RootId r : trace.roots_of(component)) {
-        const std::size_t vertex = net.roots[r.index()].vertex.index();
+    for (const InfeedId r : trace.infeeds_of(component)) {
+        const std::size_t vertex = net.infeeds[r.index()].vertex.index();
         queue.emplace(0.0, group_of(r), static_cast<std::uint32_t>(vertex));
     }
     const network::Csr& csr = net.graph->csr;
@@ -57,7 +57,8 @@ Territory territories(const model::Layers& layers, const network::Network& net, 
 
 std::vector<base::SectionId>
 meeting_sections(const model::Layers& layers, const network::Network& network, const Trace& trace,
-                 const Component& component, const std::function<std::uint32_t(RootId)>& group_of) {
+                 const Component& component,
+                 const std::function<std::uint32_t(InfeedId)>& group_of) {
     const Territory reached = territories(layers, network, trace, component, group_of);
     const network::Csr& csr = network.graph->csr;
     std::vector<base::SectionId> found;

@@ -61,10 +61,10 @@ class Reporter {
     void report_joined_supplies(const Component& component);
     void report_joined_phases(const Component& component);
     void report_phases_in_columns();
-    [[nodiscard]] Phase phase_of_root(RootId id) const;
+    [[nodiscard]] Phase phase_of_infeed(InfeedId id) const;
     [[nodiscard]] Phase phase_of_section(std::size_t section) const;
     [[nodiscard]] Finding at_cable(Rule rule, base::SectionId section) const;
-    [[nodiscard]] std::string source_name(RootId id) const;
+    [[nodiscard]] std::string source_name(InfeedId id) const;
 
     const model::Layers& m_layers;
     const Network& m_net;
@@ -97,12 +97,11 @@ void Reporter::report_column(base::ColumnId id) {
     m_findings.add(std::move(f));
 }
 
-std::string Reporter::source_name(RootId id) const {
-    const network::Root& root = m_net.roots[id.index()];
-    if (!root.way.is_valid()) {
-        return "main " + m_layers.id_text(m_layers.mains[root.main.index()].id);
+std::string Reporter::source_name(InfeedId id) const {
+    if (const auto main = m_net.main_of(id)) {
+        return "main " + m_layers.id_text(m_layers.mains[main->index()].id);
     }
-    const network::Way& way = m_net.ways[root.way.index()];
+    const network::Way& way = m_net.ways[m_net.way_of(id)->index()];
     return m_layers.id_text(m_layers.supplies[way.supply.index()].id) + "/" +
            m_layers.id_text(way.name);
 }
@@ -112,7 +111,7 @@ void Reporter::report_fed_twice(const model::Column& column, const Component& co
                         m_layers.id_text(column.id));
     f.place = column.place;
     std::vector<std::string> names;
-    for (const RootId r : m_trace.roots_of(component)) {
+    for (const InfeedId r : m_trace.infeeds_of(component)) {
         names.push_back(source_name(r));
     }
     std::ranges::sort(names);
@@ -134,7 +133,7 @@ void Reporter::report_cable(base::CableId id) {
     for (std::uint32_t s = first; s < last; ++s) {
         const Component* component = m_trace.find(m_net.section_from[s]);
         LW_ASSERT(component != nullptr);
-        if (component->root_count > 0) {
+        if (component->infeed_count > 0) {
             return;
         }
     }
@@ -157,12 +156,9 @@ Finding Reporter::at_cable(Rule rule, base::SectionId section) const {
 }
 
 void Reporter::report_joined_supplies(const Component& component) {
-    std::map<std::pair<base::SupplyId, base::MainId>, std::uint32_t> numbers;
-    const auto group_of = [&](RootId id) {
-        const network::Root& root = m_net.roots[id.index()];
-        const base::SupplyId supply =
-            root.way.is_valid() ? m_net.ways[root.way.index()].supply : base::SupplyId{};
-        return numbers.try_emplace({supply, root.main}, static_cast<std::uint32_t>(numbers.size()))
+    std::map<network::Origin, std::uint32_t> numbers;
+    const auto group_of = [&](InfeedId id) {
+        return numbers.try_emplace(m_net.origin_of(id), static_cast<std::uint32_t>(numbers.size()))
             .first->second;
     };
     std::set<base::CableId> told;
@@ -174,31 +170,30 @@ void Reporter::report_joined_supplies(const Component& component) {
         Finding f = at_cable(Rule::supplies_joined, s);
         f.count = component.columns;
         f.message = "Cable " + f.asset_id + " joins " +
-                    source_name(m_trace.roots_of(component)[0]) +
+                    source_name(m_trace.infeeds_of(component)[0]) +
                     " to another supply, as recorded: each feeds back into the other.";
         f.fix = "Find the open point on site and record it in terminations.";
         m_findings.add(std::move(f));
     }
 }
 
-Phase Reporter::phase_of_root(RootId id) const {
-    const network::Root& root = m_net.roots[id.index()];
-    if (!root.way.is_valid() || !m_net.ways[root.way.index()].row.is_valid()) {
-        return Phase::unknown;
-    }
-    return m_layers.ways[m_net.ways[root.way.index()].row.index()].phase;
+Phase Reporter::phase_of_infeed(InfeedId id) const {
+    const auto row = m_net.row_of(id);
+    return row.has_value() ? m_layers.ways[row->index()].phase : Phase::unknown;
 }
 
 void Reporter::report_joined_phases(const Component& component) {
     std::set<Phase> phases;
-    for (const RootId r : m_trace.roots_of(component)) {
-        phases.insert(phase_of_root(r));
+    for (const InfeedId r : m_trace.infeeds_of(component)) {
+        phases.insert(phase_of_infeed(r));
     }
     phases.erase(Phase::unknown);
     if (phases.size() < 2) {
         return;
     }
-    const auto group_of = [&](RootId id) { return static_cast<std::uint32_t>(phase_of_root(id)); };
+    const auto group_of = [&](InfeedId id) {
+        return static_cast<std::uint32_t>(phase_of_infeed(id));
+    };
     std::set<base::CableId> told;
     for (const base::SectionId s :
          meeting_sections(m_layers, m_net, m_trace, component, group_of)) {
@@ -213,24 +208,23 @@ void Reporter::report_joined_phases(const Component& component) {
     }
 }
 
-/// Phase that a cable carries: that of the one way that feeds it, else of the way at a root of its
-/// component with the cable's own label.
+/// Phase that a cable carries: that of the one way that feeds it, else of the way at an infeed of
+/// its component with the cable's own label.
 Phase Reporter::phase_of_section(std::size_t section) const {
     if (!m_net.section_from[section].is_valid()) {
         return Phase::unknown;
     }
     const Component* component = m_trace.find(m_net.section_from[section]);
     LW_ASSERT(component != nullptr);
-    if (component->root_count == 1) {
-        return phase_of_root(m_trace.roots_of(*component)[0]);
+    if (component->infeed_count == 1) {
+        return phase_of_infeed(m_trace.infeeds_of(*component)[0]);
     }
     const base::TextId label =
         m_layers.cables[m_net.snapped.sections[section].cable.index()].circuit;
-    for (const RootId r : m_trace.roots_of(*component)) {
-        const network::Root& root = m_net.roots[r.index()];
-        if (label.is_valid() && root.way.is_valid() &&
-            m_net.ways[root.way.index()].circuit == label) {
-            return phase_of_root(r);
+    for (const InfeedId r : m_trace.infeeds_of(*component)) {
+        const auto way = m_net.way_of(r);
+        if (label.is_valid() && way.has_value() && m_net.ways[way->index()].circuit == label) {
+            return phase_of_infeed(r);
         }
     }
     return Phase::unknown;

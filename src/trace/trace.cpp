@@ -24,7 +24,7 @@ struct Frame {
 };
 
 /// Depth-first search that finds, for each component, an order with parents first and every edge
-/// that lies on a closed loop. All roots of a component count as one vertex for that: the ways of
+/// that lies on a closed loop. All infeeds of a component count as one vertex for that: the ways of
 /// a supply meet at its busbar. A step back over the very edge it came by is no loop; over a
 /// parallel edge it is. (boost::biconnected_components cannot tell parallel edges apart.)
 class Explorer {
@@ -39,9 +39,9 @@ class Explorer {
         trace.order.reserve(vertices);
         m_found.assign(vertices, kUnseen);
         m_low.assign(vertices, 0);
-        m_is_root.assign(vertices, false);
-        for (const network::Root& root : net.roots) {
-            m_is_root[root.vertex.index()] = true;
+        m_is_infeed.assign(vertices, false);
+        for (const network::Infeed& infeed : net.infeeds) {
+            m_is_infeed[infeed.vertex.index()] = true;
         }
     }
 
@@ -64,12 +64,12 @@ class Explorer {
     }
 
   private:
-    /// Number given to the vertex that all roots of the component are merged into.
-    static constexpr std::uint32_t kMergedRoot = 0;
+    /// Number given to the vertex that all infeeds of the component are merged into.
+    static constexpr std::uint32_t kMergedInfeeds = 0;
 
     void discover(std::uint32_t v) {
         m_found[v] = ++m_clock;
-        m_low[v] = m_is_root[v] ? kMergedRoot : m_found[v];
+        m_low[v] = m_is_infeed[v] ? kMergedInfeeds : m_found[v];
         m_trace.component_of[v] = base::ComponentId(m_trace.components.size());
         m_trace.order.push_back(vertex_id(v));
         const auto [begin, end] = boost::out_edges(v, m_csr);
@@ -114,41 +114,39 @@ class Explorer {
     const Csr& m_csr;
     Trace& m_trace;
     std::vector<std::uint32_t> m_found, m_low;
-    std::vector<bool> m_is_root;
+    std::vector<bool> m_is_infeed;
     std::vector<Frame> m_stack;
     std::uint32_t m_clock = 0;
 };
 
-/// Roots of each component, and what they make of it.
-void attach_roots(const Network& net, Trace& trace) {
-    std::vector<std::vector<RootId>> roots(trace.components.size());
-    for (std::size_t r = 0; r < net.roots.size(); ++r) {
-        roots[trace.component_of[net.roots[r].vertex.index()].index()].push_back(RootId(r));
+/// Infeeds of each component, and what they make of it.
+void attach_infeeds(const Network& net, Trace& trace) {
+    std::vector<std::vector<InfeedId>> infeeds(trace.components.size());
+    for (std::size_t r = 0; r < net.infeeds.size(); ++r) {
+        infeeds[trace.component_of[net.infeeds[r].vertex.index()].index()].push_back(InfeedId(r));
     }
-    for (std::size_t c = 0; c < roots.size(); ++c) {
+    for (std::size_t c = 0; c < infeeds.size(); ++c) {
         Component& component = trace.components[c];
-        component.first_root = static_cast<std::uint32_t>(trace.roots.size());
-        component.root_count = static_cast<std::uint32_t>(roots[c].size());
-        trace.roots.insert(trace.roots.end(), roots[c].begin(), roots[c].end());
+        component.first_infeed = static_cast<std::uint32_t>(trace.infeeds.size());
+        component.infeed_count = static_cast<std::uint32_t>(infeeds[c].size());
+        trace.infeeds.insert(trace.infeeds.end(), infeeds[c].begin(), infeeds[c].end());
     }
 }
 
-/// Supplies of a component; each end on a main stands for a supply of its own.
+/// Supplies and mains that feed a component.
 std::size_t count_sources(const Network& net, const Trace& trace, const Component& component) {
-    std::set<std::pair<SupplyId, base::MainId>> sources;
-    for (const RootId r : trace.roots_of(component)) {
-        const network::Root& root = net.roots[r.index()];
-        sources.emplace(root.way.is_valid() ? net.ways[root.way.index()].supply : SupplyId{},
-                        root.main);
+    std::set<network::Origin> sources;
+    for (const InfeedId infeed : trace.infeeds_of(component)) {
+        sources.insert(net.origin_of(infeed));
     }
     return sources.size();
 }
 
 void classify(const Network& net, Trace& trace) {
     for (Component& component : trace.components) {
-        if (component.root_count == 0) {
+        if (component.infeed_count == 0) {
             component.feeding = Feeding::none;
-        } else if (component.root_count == 1) {
+        } else if (component.infeed_count == 1) {
             component.feeding = Feeding::one;
         } else {
             component.feeding =
@@ -173,8 +171,8 @@ void count_loops_and_columns(const Network& net, Trace& trace) {
     for (std::size_t c = 0; c < trace.components.size(); ++c) {
         Component& component = trace.components[c];
         component.loops = edges[c] + 1 - component.count;
-        if (component.root_count > 1) {
-            component.loops += component.root_count -
+        if (component.infeed_count > 1) {
+            component.loops += component.infeed_count -
                                static_cast<std::uint32_t>(count_sources(net, trace, component));
         }
         for (const VertexId v : trace.vertices(component)) {
@@ -187,7 +185,7 @@ void count_loops_and_columns(const Network& net, Trace& trace) {
     }
 }
 
-/// Vertices whose figures follow from one path: one root, and no loop on the way.
+/// Vertices whose figures follow from one path: one infeed, and no loop on the way.
 void mark_clean(Trace& trace) {
     for (const Component& component : trace.components) {
         if (component.feeding != Feeding::one) {
@@ -209,8 +207,8 @@ Trace trace(const model::Layers& /*layers*/, const Network& network, base::Progr
     progress.stage("trace", network.vertex_node.size());
     Trace result;
     Explorer explorer(network, result);
-    for (const network::Root& root : network.roots) {
-        explorer.explore_from(root.vertex);
+    for (const network::Infeed& infeed : network.infeeds) {
+        explorer.explore_from(infeed.vertex);
     }
     for (std::size_t v = 0; v < network.vertex_node.size(); ++v) {
         if (explorer.has_edges(VertexId(v))) {
@@ -218,7 +216,7 @@ Trace trace(const model::Layers& /*layers*/, const Network& network, base::Progr
         }
         progress.step(v);
     }
-    attach_roots(network, result);
+    attach_infeeds(network, result);
     classify(network, result);
     count_loops_and_columns(network, result);
     mark_clean(result);
@@ -242,7 +240,7 @@ VertexId column_vertex(const Network& network, const Trace& trace, base::ColumnI
 const Component* fed_component(const Network& network, const Trace& trace, base::ColumnId column) {
     const VertexId v = column_vertex(network, trace, column);
     const Component* component = v.is_valid() ? trace.find(v) : nullptr;
-    return component != nullptr && component->root_count > 0 ? component : nullptr;
+    return component != nullptr && component->infeed_count > 0 ? component : nullptr;
 }
 
 } // namespace loopwalk::trace

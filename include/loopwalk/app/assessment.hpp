@@ -25,21 +25,22 @@ class Assessment {
     [[nodiscard]] const config::Job& job() const noexcept { return m_job; }
     [[nodiscard]] input::Source& source() noexcept { return m_source; }
     // Precondition of the following: run() has been called.
-    [[nodiscard]] assess::Judge& judge() { return *m_judge; }
+    [[nodiscard]] protection::Judge& judge() { return *m_judge; }
     [[nodiscard]] const output::Results& results() const { return *m_results; }
 
   private:
     config::Job m_job;
     catalogue::Catalogue m_catalogue;
-    assess::Assumptions m_assumptions;
+    impedance::Assumptions m_assumptions;
     input::Source m_source;
     base::FindingList m_findings;
     input::ReadResult m_read;
     network::Network m_network;
     trace::Trace m_trace;
-    assess::Figures m_figures;
-    assess::Review m_review;
-    std::unique_ptr<assess::Judge> m_judge;
+    figures::Figures m_figures;
+    checks::Review m_review;
+    std::vector<survey::SurveyRow> m_survey;
+    std::unique_ptr<protection::Judge> m_judge;
     std::unique_ptr<output::Results> m_results;
 };
 

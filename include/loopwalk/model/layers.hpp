@@ -48,6 +48,10 @@ enum class Status : std::uint8_t { in_service, proposed, removed, disconnected }
 enum class Poles : std::uint8_t { unknown, one, two, neutral_fused };
 enum class Earthing : std::uint8_t { unknown, tn_c_s, tn_s, tt };
 enum class SupplyKind : std::uint8_t { unknown, pillar, section_pillar, service, substation };
+/// Services and substations are the distributor's.
+[[nodiscard]] constexpr bool is_distributors(SupplyKind kind) noexcept {
+    return kind == SupplyKind::service || kind == SupplyKind::substation;
+}
 enum class Basis : std::uint8_t { measured, declared, assumed };
 enum class JointKind : std::uint8_t { unknown, straight, tee, pot_end, fused };
 enum class CableEndState : std::uint8_t { connected, open };

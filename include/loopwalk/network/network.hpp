@@ -2,8 +2,9 @@
 // plus the ways, fuses and cut-outs that current passes on its way.
 //
 // A node of the drawing becomes one or more vertices of the graph: a source has one vertex for each
-// way (a root of the trace), a section pillar a busbar and one vertex for each way, a column that
-// feeds on through its own fuse one before and one behind it, and an open end a vertex of its own.
+// way (an infeed of the trace), a section pillar a busbar and one vertex for each way, a column
+// that feeds on through its own fuse one before and one behind it, and an open end a vertex of its
+// own.
 #pragma once
 
 #include "loopwalk/base/finding.hpp"
@@ -12,6 +13,8 @@
 #include "loopwalk/network/snap.hpp"
 
 #include <memory>
+#include <optional>
+#include <variant>
 #include <vector>
 
 namespace loopwalk::network {
@@ -19,9 +22,9 @@ namespace loopwalk::network {
 using base::ColumnId;
 using base::DeviceId;
 using base::EdgeId;
+using base::InfeedId;
 using base::JointId;
 using base::MainId;
-using base::RootId;
 using base::SectionId;
 using base::SupplyId;
 using base::TextId;
@@ -66,12 +69,16 @@ struct Link {
     DeviceId device;
 };
 
-/// Where tracing starts: a way of a source, or an end on a distributor's main.
-struct Root {
+/// Where current enters what is traced: at an outgoing way of a source, or where a cable ends on a
+/// distributor's main. Asked by the functions of Network below, which give nothing where the other
+/// kind was meant.
+struct Infeed {
     VertexId vertex;
-    WayId way;   ///< invalid at a main
-    MainId main; ///< invalid at a way
+    std::variant<WayId, MainId> from;
 };
+
+/// Whose current an infeed brings: all ways of a supply are of one origin.
+using Origin = std::variant<SupplyId, MainId>;
 
 /// How the earth path is connected at the two ends of a section.
 struct EarthEnds {
@@ -86,7 +93,7 @@ struct Network {
     std::vector<Way> ways; ///< by supply, then name
     std::vector<Device> devices;
     std::vector<Link> links;
-    std::vector<Root> roots; ///< ways first, then mains
+    std::vector<Infeed> infeeds; ///< at ways first, then on mains
     std::vector<base::NodeId> vertex_node;
     std::vector<VertexId> section_from, section_to; ///< invalid: the section does not conduct
     std::vector<EarthEnds> earth_ends;              ///< per section
@@ -105,6 +112,19 @@ struct Network {
         return links[e.index() - snapped.sections.size()];
     }
     [[nodiscard]] base::NodeId node_of(VertexId v) const { return vertex_node[v.index()]; }
+    [[nodiscard]] VertexId vertex_of(InfeedId id) const { return infeeds[id.index()].vertex; }
+
+    /// Outgoing way of an infeed; none on a main.
+    [[nodiscard]] std::optional<WayId> way_of(InfeedId id) const;
+    /// Main that an infeed lies on; none at a way.
+    [[nodiscard]] std::optional<MainId> main_of(InfeedId id) const;
+    /// Supply of an infeed's way; none on a main.
+    [[nodiscard]] std::optional<SupplyId> supply_of(InfeedId id) const;
+    [[nodiscard]] Origin origin_of(InfeedId id) const;
+    /// First device of an infeed; invalid where it has none of its own, as on a main.
+    [[nodiscard]] DeviceId device_of(InfeedId id) const;
+    /// Recorded row of an infeed's way; none on a main and where the way has no row.
+    [[nodiscard]] std::optional<WayRowId> row_of(InfeedId id) const;
 };
 
 /// Reports way-without-cable, and bad-value for terminations that name nothing.
@@ -112,7 +132,7 @@ struct Network {
                                     base::FindingSink& findings);
 
 /// Length used for a section: its share of the laid length where recorded (then exact), else of the
-/// drawn length, which then is a lower bound (see assess). Metres.
+/// drawn length, which then is a lower bound (solution/path.hpp). Metres.
 [[nodiscard]] base::Metre section_length(const model::Layers& layers, const Section& section);
 
 } // namespace loopwalk::network

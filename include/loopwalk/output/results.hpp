@@ -1,10 +1,11 @@
 // Everything a run found out, gathered for those who write and print it.
 #pragma once
 
-#include "loopwalk/assess/review.hpp"
 #include "loopwalk/base/finding.hpp"
+#include "loopwalk/checks/review.hpp"
 #include "loopwalk/config/config.hpp"
 #include "loopwalk/input/read_layers.hpp"
+#include "loopwalk/survey/survey.hpp"
 #include "loopwalk/trace/trace.hpp"
 
 #include <string>
@@ -16,11 +17,12 @@ struct Results {
     const config::Job& job;
     const catalogue::Catalogue& catalogue;
     const input::ReadResult& read;
-    const assess::Assumptions& assumptions;
+    const impedance::Assumptions& assumptions;
     const network::Network& network;
     const trace::Trace& trace;
-    const assess::Figures& figures;
-    const assess::Review& review;
+    const figures::Figures& figures;
+    const checks::Review& review;
+    const std::vector<survey::SurveyRow>& survey;
     const base::FindingList& findings; ///< sorted
 
     [[nodiscard]] const model::Layers& layers() const noexcept { return read.layers; }

@@ -10,7 +10,7 @@ namespace loopwalk::output {
 
 /// Writes all layers; the caller finishes the dataset. `judge` is asked again for each column in
 /// the order of the file, so nothing but figures has to be kept in memory.
-void write_layers(const Results& results, input::Source& source, assess::Judge& judge,
+void write_layers(const Results& results, input::Source& source, protection::Judge& judge,
                   gis::OutputDataset& out, base::Progress& progress);
 
 } // namespace loopwalk::output

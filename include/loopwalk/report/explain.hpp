@@ -21,6 +21,6 @@ struct Asset {
 
 /// The page. Each figure on it is worked out again from the lines before it and compared with the
 /// one that `check` writes: throws InternalError if they differ.
-[[nodiscard]] Page explain(const output::Results& results, assess::Judge& judge, Asset asset);
+[[nodiscard]] Page explain(const output::Results& results, protection::Judge& judge, Asset asset);
 
 } // namespace loopwalk::report

@@ -1,7 +1,7 @@
 // A looped block: everything that closed loops join into one, with what feeds it.
 //
-// Blocks are the two-edge-connected parts of a component, all roots taken as one. A block hangs
-// from one vertex (its gate) or holds the roots of the component. Vertices of the network that a
+// Blocks are the two-edge-connected parts of a component, all infeeds taken as one. A block hangs
+// from one vertex (its gate) or holds the infeeds of the component. Vertices of the network that a
 // fuse divides are split here, so that every device lies on a link between two local vertices.
 #pragma once
 
@@ -29,15 +29,14 @@ struct Block {
     /// Terminals of a supply, or of an end on a main; or the gate.
     struct Terminal {
         LocalVertex vertex = kNoVertex;
-        base::SupplyId supply; ///< invalid at a main and at a gate
-        RootId root;           ///< its first root; invalid at a gate
+        InfeedId infeed; ///< its first; invalid at a gate
     };
     std::vector<VertexId> vertices;       ///< of the network, by local vertex
     std::vector<VertexId> unclear_joints; ///< fused, but nobody can tell what lies behind
     std::vector<Section> sections;
     std::vector<Link> links;
     std::vector<Terminal> terminals;
-    VertexId gate; ///< invalid where the block holds the roots
+    VertexId gate; ///< invalid where the block holds the infeeds
 
     [[nodiscard]] bool has_gate() const noexcept { return gate.is_valid(); }
 };
@@ -60,7 +59,7 @@ class BlockFinder {
     void join_looped(const Component& component);
     void number_vertices(const Component& component, std::vector<Block>& blocks);
     void add_edges(const Component& component, std::vector<Block>& blocks);
-    void add_roots(const Component& component, std::vector<Block>& blocks);
+    void add_infeeds(const Component& component, std::vector<Block>& blocks);
     void split_fused_joints(Block& block) const;
     static void split(Block& block, LocalVertex joint, base::DeviceId device);
 

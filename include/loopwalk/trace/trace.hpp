@@ -18,42 +18,42 @@ namespace loopwalk::trace {
 
 using base::ComponentId;
 using base::EdgeId;
-using base::RootId;
+using base::InfeedId;
 using base::SupplyId;
 using base::VertexId;
 
 enum class Feeding : std::uint8_t {
     none,    ///< no source
-    one,     ///< one root: a way or an end on a main
+    one,     ///< one infeed: a way or an end on a main
     ring,    ///< several ways of one supply joined by cables
     several, ///< several supplies (or mains) joined
 };
 
 struct Component {
-    std::uint32_t first = 0; ///< stretch of Trace::order: the first is a root if there is one
+    std::uint32_t first = 0; ///< stretch of Trace::order: the first is an infeed if there is one
     std::uint32_t count = 0;
-    std::uint32_t first_root = 0; ///< stretch of Trace::roots
-    std::uint32_t root_count = 0;
+    std::uint32_t first_infeed = 0; ///< stretch of Trace::infeeds
+    std::uint32_t infeed_count = 0;
     std::uint32_t columns = 0; ///< column nodes in it
     std::uint32_t loops = 0;   ///< closed loops, also those through the supply's busbar
     Feeding feeding{};
 };
 
 struct Trace {
-    std::vector<Component> components;     ///< fed ones first, in the order of their first root
-    std::vector<RootId> roots;             ///< by component
+    std::vector<Component> components;     ///< fed ones first, in the order of their first infeed
+    std::vector<InfeedId> infeeds;         ///< by component
     std::vector<VertexId> order;           ///< each component's vertices, parents before children
     std::vector<VertexId> parent;          ///< by vertex; invalid at the start of a component
     std::vector<EdgeId> parent_edge;       ///< by vertex
-    std::vector<ComponentId> component_of; ///< by vertex; invalid: no edge touches it, no root
+    std::vector<ComponentId> component_of; ///< by vertex; invalid: no edge touches it, no infeed
     std::vector<std::uint8_t> looped;      ///< by edge: on a closed loop
-    std::vector<std::uint8_t> clean; ///< by vertex: one root and no looped edge on the path to it
+    std::vector<std::uint8_t> clean; ///< by vertex: one infeed and no looped edge on the path to it
 
     [[nodiscard]] std::span<const VertexId> vertices(const Component& c) const {
         return {order.data() + c.first, c.count};
     }
-    [[nodiscard]] std::span<const RootId> roots_of(const Component& c) const {
-        return {roots.data() + c.first_root, c.root_count};
+    [[nodiscard]] std::span<const InfeedId> infeeds_of(const Component& c) const {
+        return {infeeds.data() + c.first_infeed, c.infeed_count};
     }
     /// The component of a vertex; null if it has none.
     [[nodiscard]] const Component* find(VertexId v) const {
@@ -75,7 +75,7 @@ void report_feeding(const model::Layers& layers, const network::Network& network
 [[nodiscard]] VertexId column_vertex(const network::Network& network, const Trace& trace,
                                      base::ColumnId column);
 
-/// A column's component with at least one root, or null: not traced.
+/// A column's component with at least one infeed, or null: not traced.
 [[nodiscard]] const Component* fed_component(const network::Network& network, const Trace& trace,
                                              base::ColumnId column);
 

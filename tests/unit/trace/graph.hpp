@@ -1,4 +1,4 @@
-// Networks by hand, without snapping: vertices 0, 1, ... , edges between them, roots at vertices.
+// Networks by hand, without snapping: vertices 0, 1, ... , edges between them, infeeds at vertices.
 #pragma once
 
 #include "loopwalk/network/csr.hpp"
@@ -27,9 +27,8 @@ class GraphBuilder {
     }
 
     /// A way of a supply starts at a vertex.
-    GraphBuilder& root(std::uint32_t vertex, std::uint32_t supply = 0) {
-        m_net.roots.push_back(
-            {network::VertexId(vertex), network::WayId(m_net.ways.size()), network::MainId()});
+    GraphBuilder& infeed(std::uint32_t vertex, std::uint32_t supply = 0) {
+        m_net.infeeds.push_back({network::VertexId(vertex), network::WayId(m_net.ways.size())});
         network::Way way{};
         way.supply = SupplyId(supply);
         way.vertex = network::VertexId(vertex);

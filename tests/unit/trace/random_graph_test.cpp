@@ -17,7 +17,7 @@ constexpr int kGraphs = 2000;
 struct RandomGraph {
     std::uint32_t vertices = 0;
     std::vector<Pair> edges;
-    std::vector<Pair> roots; ///< vertex and supply, vertices distinct
+    std::vector<Pair> infeeds; ///< vertex and supply, vertices distinct
 };
 
 RandomGraph random_graph(std::mt19937& random) {
@@ -33,12 +33,12 @@ RandomGraph random_graph(std::mt19937& random) {
     for (std::uint32_t r = pick(4); r > 0; --r) {
         const std::uint32_t vertex = pick(graph.vertices);
         if (taken.insert(vertex).second)
-            graph.roots.emplace_back(vertex, pick(2));
+            graph.infeeds.emplace_back(vertex, pick(2));
     }
     return graph;
 }
 
-/// Sets of connected vertices, by union-find; all roots of a set count as one vertex for loops.
+/// Sets of connected vertices, by union-find; all infeeds of a set count as one vertex for loops.
 class Sets {
   public:
     explicit Sets(std::uint32_t vertices) : m_parent(vertices) {
@@ -61,27 +61,27 @@ Sets connected(const RandomGraph& graph, std::size_t without) {
 
 constexpr std::size_t kNone = static_cast<std::size_t>(-1);
 
-/// Whether the ends of an edge stay connected without it, where the roots that the edge's own
+/// Whether the ends of an edge stay connected without it, where the infeeds that the edge's own
 /// component holds meet at the busbar.
 bool stays_connected(const RandomGraph& graph, std::size_t edge) {
     const Sets whole = connected(graph, kNone);
     Sets sets = connected(graph, edge);
     const auto [a, b] = graph.edges[edge];
-    std::uint32_t first_root = graph.vertices;
-    for (const auto& [vertex, supply] : graph.roots) {
+    std::uint32_t first_infeed = graph.vertices;
+    for (const auto& [vertex, supply] : graph.infeeds) {
         if (whole.find(vertex) != whole.find(a))
             continue;
-        if (first_root == graph.vertices)
-            first_root = vertex;
-        sets.join(vertex, first_root);
+        if (first_infeed == graph.vertices)
+            first_infeed = vertex;
+        sets.join(vertex, first_infeed);
     }
     return sets.find(a) == sets.find(b);
 }
 
 network::Network network_of(const RandomGraph& graph) {
     GraphBuilder builder(graph.vertices);
-    for (const auto& [vertex, supply] : graph.roots)
-        builder.root(vertex, supply);
+    for (const auto& [vertex, supply] : graph.infeeds)
+        builder.infeed(vertex, supply);
     return builder.finish(graph.edges);
 }
 
@@ -90,17 +90,17 @@ void check_loops(const RandomGraph& graph, const Trace& t) {
         EXPECT_EQ(t.looped[e] != 0, stays_connected(graph, e)) << "edge " << e;
 }
 
-/// Roots in the component of a vertex.
-std::size_t roots_near(const RandomGraph& graph, std::uint32_t vertex) {
+/// Infeeds in the component of a vertex.
+std::size_t infeeds_near(const RandomGraph& graph, std::uint32_t vertex) {
     const Sets sets = connected(graph, kNone);
     return static_cast<std::size_t>(std::ranges::count_if(
-        graph.roots, [&](const Pair& r) { return sets.find(r.first) == sets.find(vertex); }));
+        graph.infeeds, [&](const Pair& r) { return sets.find(r.first) == sets.find(vertex); }));
 }
 
-/// A vertex has one path if a single root reaches it and no edge of the path is on a loop.
+/// A vertex has one path if a single infeed reaches it and no edge of the path is on a loop.
 void check_paths(const RandomGraph& graph, const Trace& t) {
     for (std::uint32_t v = 0; v < graph.vertices; ++v) {
-        bool expected = roots_near(graph, v) == 1;
+        bool expected = infeeds_near(graph, v) == 1;
         for (VertexId at(v); expected && t.parent[at.index()].is_valid(); at = t.parent[at.index()])
             expected = !stays_connected(graph, t.parent_edge[at.index()].index());
         EXPECT_EQ(t.clean[v] != 0, expected) << "vertex " << v;

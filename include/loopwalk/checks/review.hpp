@@ -1,0 +1,86 @@
+// One pass over all columns and sections: findings for what breaks a limit, and the sums by way,
+// device and supply that the output and the summary show.
+#pragma once
+
+#include "loopwalk/base/finding.hpp"
+#include "loopwalk/checks/why.hpp"
+
+#include <array>
+#include <map>
+#include <string>
+#include <vector>
+
+namespace loopwalk::checks {
+
+using impedance::Assumptions;
+using protection::Judge;
+using protection::Verdict;
+
+/// A way of a source with everything it feeds. Columns are judged on their incoming side here.
+struct InfeedSummary {
+    std::uint32_t meets = 0, undecided = 0, fails = 0, not_ours = 0;
+    Verdict verdict = Verdict::none; ///< worst incoming side
+    ColumnId worst;                  ///< smallest margin among those with the worst verdict
+    ColumnId fails_from;             ///< the failing column nearest to the supply
+    base::Metre fails_from_run;
+    Side worst_side;
+    ColumnId slowest; ///< the worst before readings are looked at
+    Side slowest_side;
+    std::uint32_t slow = 0; ///< columns predicted as badly as the slowest
+    base::Maybe<base::Number> vdrop_low_pct, vdrop_high_pct; ///< at the column with the largest
+    ColumnId vdrop_at;
+    ColumnId thin_at; ///< smallest margin below the thin limit among those that meet
+    base::Maybe<base::Number> thin_margin;
+    std::uint32_t thin = 0; ///< columns that meet with a thin margin
+};
+
+struct DeviceSummary {
+    double clears_m = 0.0, not_m = 0.0, undecided_m = 0.0;
+    std::uint32_t columns = 0;
+    Verdict verdict = Verdict::none;
+    base::Maybe<base::Ampere> current, current_low; ///< design current, high and low bound
+};
+
+struct SupplySummary {
+    std::uint32_t columns = 0;
+    base::Bounds<base::Watt> load;
+    Verdict verdict = Verdict::none;
+};
+
+struct Totals {
+    std::array<std::uint32_t, 6> by_verdict{};    ///< columns, by Verdict
+    std::array<std::uint32_t, 5> by_feed{};       ///< columns, by FeedKind
+    std::array<std::uint32_t, 4> main_by_basis{}; ///< columns fed from a main, by FeedBasis
+    std::map<Reason, std::uint32_t> undecided;    ///< columns, by the first reason for it
+    std::uint32_t columns = 0;
+};
+
+struct Review {
+    std::vector<InfeedSummary> infeeds;
+    std::vector<DeviceSummary> devices;
+    std::vector<SupplySummary> supplies;
+    /// Columns whose verdict is undecided on their incoming side or beyond the cut-out.
+    std::vector<ColumnId> undecided;
+    Totals totals;
+};
+
+/// Everything the review needs to look at.
+struct ReviewInput {
+    const model::Layers& layers;
+    const catalogue::Catalogue& catalogue;
+    const config::Rules& rules;
+    const network::Network& network;
+    const trace::Trace& trace;
+    const Figures& figures;
+    const Assumptions& assumptions;
+};
+
+/// Reports slow-way, slow-cut-out, thin-margin, breaking-capacity, earth-path-heat, conductor-heat,
+/// volt-drop, overload, cable-unprotected, no-discrimination, no-rcd, earths-joined, ev-on-pme,
+/// neutral-earth-exposure, earth-exposure,
+/// main-fuse-only, breaker-in-column, fuse-in-neutral, pen-in-installation, earths-within-reach,
+/// load-point-over, way-load-over, circuit-differs, reading-over-limit, -high and -low.
+[[nodiscard]] Review review(const ReviewInput& input, Judge& judge, base::FindingSink& findings,
+                            base::Progress& progress);
+
+} // namespace loopwalk::checks

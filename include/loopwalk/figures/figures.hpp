@@ -1,0 +1,171 @@
+// Figures: what the circuit theory gives at each column and section, before any judgement.
+// Rings, meshes and joined supplies are solved exactly. docs/method.md sections 2 to 5 and 9.
+#pragma once
+
+#include "loopwalk/base/progress.hpp"
+#include "loopwalk/figures/inputs.hpp"
+#include "loopwalk/impedance/source.hpp"
+#include "loopwalk/solution/multi_feed.hpp"
+#include "loopwalk/solution/path.hpp"
+
+#include <memory>
+#include <optional>
+#include <unordered_map>
+#include <vector>
+
+namespace loopwalk::figures {
+
+using base::CableId;
+using base::ColumnId;
+using base::DeviceId;
+using base::InfeedId;
+using base::NodeId;
+using base::VertexId;
+using base::WayId;
+using impedance::Complex;
+using impedance::EarthPathState;
+using impedance::Source;
+using impedance::source_of;
+using solution::MissingOnPath;
+using solution::MultiFeed;
+using solution::WeakestSections;
+
+/// What is known of a column's feed.
+enum class FigureState : std::uint8_t {
+    not_traced, ///< no source
+    computed,   ///< fed by one supply, over one path or over loops
+    several,    ///< fed by several supplies: figures are those of the weakest alone
+    shorted,    ///< ways of different phases are joined, as recorded: no figures
+    from_main,  ///< fed from a distributor's main, whose impedance is not computed
+};
+
+[[nodiscard]] constexpr bool has_figures(FigureState state) noexcept {
+    return state == FigureState::computed || state == FigureState::several;
+}
+
+struct ColumnFigures {
+    FigureState state = FigureState::not_traced;
+    EarthPathState earth = EarthPathState::intact;
+    bool through_column = false; ///< another column lies on its path
+    bool is_multi_fed = false;   ///< several devices feed it: see Figures::fed
+    MissingOnPath missing;
+    InfeedId infeed;   ///< invalid if not traced; of several supplies the weakest's
+    WayId nearest_way; ///< the way it hangs on: the infeed's, or that of a section pillar
+    DeviceId device;   ///< protects its incoming side; invalid: nothing recorded upstream
+    NodeId upstream;   ///< next column, joint or supply towards the source; invalid in a loop
+    VertexId vertex;
+    std::uint32_t hops = 0;
+    base::Metre run;
+    Complex loop_low, loop_high; ///< hot line + earth, without the source
+    base::Maybe<base::Ohm> z20_low, z20_high;
+    base::Maybe<base::Number> pscc_low_ka, pscc_high_ka; ///< largest current, over the completions
+    base::Maybe<base::Number> vdrop_low_pct, vdrop_high_pct;
+    base::Maybe<base::Ampere> ampacity; ///< smallest rating of the cables on its path
+    base::SectionId weakest_earth;      ///< of a column that several devices feed: against heat
+};
+
+/// Largest currents at the end of a path, bounds over the completions; absent where there is no
+/// such loop, or at the low bound where it is not certain that there is one.
+struct LargestCurrents {
+    base::Maybe<base::Ampere> earth_low, earth_high;     ///< line to earth
+    base::Maybe<base::Ampere> neutral_low, neutral_high; ///< line to neutral
+    base::Maybe<base::Ampere> any_low, any_high;         ///< these and between lines
+};
+
+struct SectionFigures {
+    bool is_on_path = false;   ///< fed
+    bool is_multi_fed = false; ///< several devices feed it: see Figures::fed_sections
+    bool is_reversed = false;  ///< downstream runs from `to` to `from`
+    bool has_zs = false;       ///< the source is known well enough for a loop impedance
+    EarthPathState earth = EarthPathState::intact;
+    InfeedId infeed;                        ///< invalid if not traced
+    DeviceId device;                        ///< protects it
+    WayId way;                              ///< the nearest upstream
+    base::Maybe<base::Ohm> zs_low, zs_high; ///< at its far end; in a loop at its highest place
+    base::Maybe<base::Ampere> current;      ///< design current, high bound
+    base::Maybe<base::Ohm> zn_low, zn_high; ///< line to neutral, hot, at its far end; TN only
+    base::Ohm line_low, line_high;          ///< hot line conductor up to its far end
+    LargestCurrents largest;                ///< at its far end
+    WeakestSections weakest_line, weakest_neutral, weakest_earth; ///< up to and with this one
+};
+
+/// Sums over the columns fed by an infeed.
+struct InfeedFigures {
+    std::uint32_t columns = 0;
+    base::Bounds<base::Watt> load;
+    base::Metre length;
+    base::Maybe<base::Ampere> design_low, design_high;
+    bool no_solution = false; ///< the loads cannot be carried: no voltage satisfies them
+    std::uint32_t loops = 0;
+};
+
+/// In the neutral of a section that carries three phases, third harmonics included.
+struct NeutralCurrent {
+    base::Ampere high;
+    bool is_exact = true; ///< loads, phases and impedances have one value
+};
+
+/// A column or section in, or behind, a looped block that several devices feed.
+struct FedPoint {
+    std::uint32_t feed = 0; ///< index in Figures::feeds
+    MultiFeed::Point point;
+};
+
+/// Sources that follow from a substation and the mains in front of it.
+struct MainsSources {
+    std::vector<std::optional<Source>> of_supply; ///< by supply; nothing: not on a modelled main
+    std::vector<std::optional<Source>> of_infeed; ///< by infeed; only of ends on a main
+};
+
+struct Figures {
+    std::vector<ColumnFigures> columns;
+    std::vector<SectionFigures> sections;
+    std::vector<InfeedFigures> infeeds;
+    std::unordered_map<base::SectionId, NeutralCurrent> neutral_currents; ///< of three-phase ways
+    std::vector<Source> sources;                                          ///< by supply
+    std::vector<std::optional<Source>> main_sources; ///< by infeed; ends on a modelled main only
+    /// Source of an infeed; null at an end on a main that no substation is recorded for.
+    [[nodiscard]] const Source* source_of(const network::Network& network, InfeedId infeed) const;
+    std::vector<std::unique_ptr<MultiFeed>> feeds;
+    std::unordered_map<ColumnId, FedPoint> fed;
+    std::unordered_map<base::SectionId, FedPoint> fed_sections;
+    std::vector<std::vector<base::SectionId>> blocks; ///< sections of each looped block
+    std::unordered_map<base::SectionId, std::uint32_t> block_of;
+    std::vector<VertexId> block_gate; ///< by block; invalid where it holds the infeeds
+    /// Hot loop (line + earth), high bound: of each looped section, and up to each vertex of a
+    /// block.
+    std::unordered_map<base::SectionId, Complex> looped_ohms;
+    std::unordered_map<VertexId, Complex> block_loop;
+};
+
+/// Phase recorded for the way of an infeed; unknown on a main.
+[[nodiscard]] model::Phase phase_of(const model::Layers& layers, const network::Network& network,
+                                    InfeedId infeed);
+
+/// Whether an infeed brings three phases: its supply has them and its way is not recorded as one of
+/// them. A service off a main counts as one phase. `sources`: by supply.
+[[nodiscard]] bool is_three_phase(const model::Layers& layers, const network::Network& network,
+                                  const std::vector<Source>& sources, InfeedId infeed);
+
+/// A column's own earthing where recorded, else that of the supply it is traced to; unknown on a
+/// main and without a trace.
+[[nodiscard]] model::Earthing earthing_of(const model::Layers& layers,
+                                          const network::Network& network, const Figures& figures,
+                                          ColumnId column);
+
+/// Devices that protect a section: one, or those that feed its loop; none without a device.
+[[nodiscard]] std::vector<DeviceId> devices_of(const Figures& figures, base::SectionId section);
+
+/// `mains`: what lies in front of supplies and cable ends; empty where no main is modelled.
+[[nodiscard]] Figures compute_figures(const Inputs& inputs, const MainsSources& mains,
+                                      base::Progress& progress);
+
+/// Figures, and what lies between the source and each column.
+struct FiguresWithPaths {
+    Figures figures;
+    std::vector<impedance::Impedances> paths; ///< by column
+};
+[[nodiscard]] FiguresWithPaths compute_figures_with_paths(const Inputs& inputs,
+                                                          base::Progress& progress);
+
+} // namespace loopwalk::figures

@@ -1,0 +1,54 @@
+// A supply seen from the network: external loop impedance for the smallest currents, the strongest
+// source for the largest (method.md section 4; ESQCR 2002 regs 27 and 28 name what a distributor
+// states).
+#pragma once
+
+#include "loopwalk/impedance/assumptions.hpp"
+#include "loopwalk/impedance/impedance.hpp"
+#include "loopwalk/model/layers.hpp"
+
+#include <optional>
+
+namespace loopwalk::impedance {
+
+struct Source {
+    base::Volt u0{};
+    bool has_ze = false;        ///< false: nothing bounds Ze (earthing unknown, nothing recorded)
+    base::Bounds<base::Ohm> ze; ///< magnitude; of a TT source its electrode
+    std::optional<Complex> complex_ze; ///< where recorded as R and X
+    base::Ohm strongest{};             ///< M of the largest currents
+    base::Ohm strongest_phase{};       ///< a phase's share of a three-phase fault
+    base::Ohm reading_low{};           ///< M of the low edge of the reading band
+    model::Basis ze_basis{};
+    model::Basis pscc_basis{};
+    bool ze_missing = false;
+    bool pscc_missing = false;
+    bool earthing_missing = false;
+    bool is_tt = false;
+    bool is_three_phase = false;
+    /// In front of the supply's terminals: mains from a modelled substation; else nothing. What is
+    /// above then holds at the substation.
+    Impedances mains;
+    bool is_modelled = false;      ///< Ze, or the prospective current, follows from a substation
+    bool mains_incomplete = false; ///< a type or length of those mains is not recorded
+    bool has_band = true;          ///< false: Ze and prospective current have different origins
+};
+
+[[nodiscard]] Source source_of(const model::Supply& supply, const config::Rules& rules,
+                               const Assumptions& assumptions);
+
+/// Zs = M + |Zc| with a source known by magnitude, |Ze + Zc| with a complex one.
+[[nodiscard]] base::Ohm loop_impedance(const Source& source, base::Ohm ze, Complex loop);
+
+/// A supply on mains whose substation is modelled: what its own record lacks follows from there.
+/// `substation`: source of that substation with `mains` set to what lies between.
+[[nodiscard]] Source with_mains(const Source& recorded, const Source& substation);
+
+/// Smallest impedance of any fault at the supply's terminals, the source at its strongest.
+[[nodiscard]] base::Ohm least_at_terminals(const Source& source);
+
+/// Smallest impedance that a loop in front of a source of magnitude `m` can have, whatever the
+/// source's angle between 0 and 90 degrees: the lesser of |Zc + M| and |Zc + jM|.
+[[nodiscard]] base::Ohm smallest_loop(base::Ohm m, Complex loop);
+
+} // namespace loopwalk::impedance

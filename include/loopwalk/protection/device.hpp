@@ -1,0 +1,83 @@
+// A device as it may be, given what is recorded: which time-current curves can be its own, and what
+// loop impedance it demands (method.md sections 2, 6 and 7).
+#pragma once
+
+#include "loopwalk/catalogue/curve.hpp"
+#include "loopwalk/impedance/assumptions.hpp"
+
+#include <map>
+#include <vector>
+
+namespace loopwalk::protection {
+
+using impedance::Assumptions;
+using impedance::FuseStandIns;
+
+/// One possible identity of a device.
+struct DeviceChoice {
+    const catalogue::FuseType* type = nullptr;
+    base::Ampere rating;
+    catalogue::SlowEdges edges;
+    base::Maybe<base::Number> breaking_ka;
+    base::Maybe<base::Number> prearcing_i2t, total_i2t; ///< A2s
+    bool is_gg = false;                                 ///< a gG fuse of BS 88-2 or IEC 60269
+    bool is_current_limiting = false;                   ///< a cartridge fuse
+};
+
+[[nodiscard]] DeviceChoice device_choice(const catalogue::FuseType& type, base::Ampere rating);
+
+/// Largest rating of such a device over the current-carrying capacity of a cable that it protects
+/// against overload: In <= Iz and I2 <= 1.45 Iz (BS 7671 reg 433.1.1). 1 where the standard of the
+/// device makes the one follow from the other (reg 433.1.202), 0.725 for BS 3036 (reg 433.1.203).
+[[nodiscard]] double overload_factor(const DeviceChoice& choice);
+
+/// Everything a device can be; empty if its rating is not known (then nothing can be said).
+struct DeviceChoices {
+    std::vector<DeviceChoice> any_of;
+    bool type_missing = false;
+    bool rating_missing = false;
+    bool curve_missing = false; ///< a known device whose rating has no curve of its own
+};
+
+[[nodiscard]] DeviceChoices choices_of(const model::FuseRecord& fuse,
+                                       const catalogue::Catalogue& catalogue,
+                                       const FuseStandIns& stand_ins);
+
+/// Smallest currents that clear within a limit, over the choices.
+struct LimitCurrents {
+    base::Maybe<base::Ampere> surely;   ///< from here on every choice clears in time
+    base::Maybe<base::Ampere> possibly; ///< below this no choice does; absent: not bounded
+};
+[[nodiscard]] LimitCurrents limit_currents(const DeviceChoices& device, base::Second limit);
+
+/// Longest operating time over the choices at a current.
+[[nodiscard]] catalogue::OperatingTime longest_time(const DeviceChoices& device,
+                                                    base::Ampere current);
+
+/// Breaking capacity over the choices, kA. `highest` is unbounded unless it is known for all.
+struct BreakingRange {
+    bool is_known = false; ///< for every choice, and there is one
+    double lowest = 0.0, highest = 0.0;
+};
+[[nodiscard]] BreakingRange breaking_range(const DeviceChoices& device);
+
+/// Whether a breaking capacity is enough for a current, both in kA. A declared 16 kA, worked back
+/// through the source's impedance, may come out a rounding error above a fuse's 16 kA: it is equal.
+[[nodiscard]] bool can_break(double capacity_ka, double current_ka) noexcept;
+
+/// Choices of every record met so far: columns share a handful of them.
+class DeviceBook {
+  public:
+    DeviceBook(const catalogue::Catalogue& catalogue, const Assumptions& assumptions)
+        : m_catalogue(catalogue), m_assumptions(assumptions) {}
+    /// `layer`: whose record it is; it decides the stand-ins. The reference stays valid.
+    [[nodiscard]] const DeviceChoices& of(const model::FuseRecord& fuse, base::AssetLayer layer);
+
+  private:
+    using Key = std::tuple<base::AssetLayer, model::FuseRecord::Word, base::FuseTypeId, double>;
+    const catalogue::Catalogue& m_catalogue;
+    const Assumptions& m_assumptions;
+    std::map<Key, DeviceChoices> m_known;
+};
+
+} // namespace loopwalk::protection

@@ -1,0 +1,28 @@
+// Which missing attributes to complete first: by the verdicts that knowing them would decide
+// (method.md section 2). Each is tried with every value it may have, all others still ranging.
+#pragma once
+
+#include "loopwalk/checks/review.hpp"
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+namespace loopwalk::survey {
+
+/// One missing attribute of one asset.
+struct SurveyRow {
+    base::AssetLayer layer{};
+    std::string asset_id;
+    std::string attribute;
+    std::uint32_t settled = 0; ///< undecided disconnection verdicts that every value of it decides
+    std::uint32_t touched = 0; ///< those that some value of it decides
+};
+
+/// Ranks them: most settled first, then most touched, then by name. `undecided`: the columns to
+/// decide, as the review found them. Cost: linear in the undecided columns and their paths.
+[[nodiscard]] std::vector<SurveyRow> rank(const checks::ReviewInput& input,
+                                          protection::Judge& judge,
+                                          const std::vector<base::ColumnId>& undecided);
+
+} // namespace loopwalk::survey

@@ -1,0 +1,285 @@
+#include "loopwalk/checks/review.hpp"
+
+#include "column_findings.hpp"
+#include "network_findings.hpp"
+#include <algorithm>
+#include <set>
+
+namespace loopwalk::checks {
+
+using figures::ColumnFigures;
+using figures::devices_of;
+using figures::has_figures;
+using figures::SectionFigures;
+using protection::Feed;
+using protection::FeedKind;
+using protection::worse;
+
+namespace {
+
+using base::Maybe;
+using base::Number;
+
+/// True if `a` is a smaller margin than `b`; no margin at all is the smallest.
+bool is_smaller(const Maybe<Number>& a, const Maybe<Number>& b) {
+    if (!a.has_value() || !b.has_value()) {
+        return !a.has_value() && b.has_value();
+    }
+    return *a < *b;
+}
+
+/// The first of a column's parts that is undecided, from the source on: incoming side, beyond
+/// the cut-out, breaking capacity, heat.
+Reason why_undecided(const Judgement& judgement) {
+    if (judgement.in.verdict == Verdict::undecided) {
+        return judgement.in.reason;
+    }
+    if (judgement.out.verdict == Verdict::undecided) {
+        return judgement.out.reason;
+    }
+    return judgement.breaking == Verdict::undecided ? judgement.breaking_reason
+                                                    : judgement.heat_check.reason;
+}
+
+class Reviewer {
+  public:
+    Reviewer(const ReviewInput& input, Judge& judge, base::FindingSink& findings)
+        : m_in(input), m_judge(judge), m_findings(findings), m_columns(input, judge, findings) {
+        m_review.infeeds.resize(input.network.infeeds.size());
+        m_review.devices.resize(input.network.devices.size());
+        m_review.supplies.resize(input.layers.supplies.size());
+    }
+
+    Review run(base::Progress& progress) {
+        progress.stage("judge", m_in.layers.columns.size());
+        for (std::size_t c = 0; c < m_in.layers.columns.size(); ++c) {
+            look_at(ColumnId(c));
+            progress.step(c);
+        }
+        sum_sections();
+        sum_supplies();
+        report_ways(m_in, m_review, m_findings);
+        report_devices(m_in, m_review, m_judge, m_findings);
+        report_heat(m_in, m_judge, m_findings);
+        report_rings(m_in, m_judge, m_findings);
+        report_ratings(m_in, m_judge, m_findings);
+        report_discrimination(m_in, m_judge, m_findings);
+        report_earthing(m_in, m_judge, m_findings);
+        report_losses(m_in, m_judge, m_findings);
+        report_cables(m_in, m_findings);
+        report_earths(m_in, m_findings);
+        return std::move(m_review);
+    }
+
+  private:
+    void look_at(ColumnId id);
+    void add_to_infeed(InfeedSummary& infeed, ColumnId id, const Judgement& judgement);
+    void count_column(DeviceId device);
+    static void note_worst(InfeedSummary& infeed, ColumnId id, const Side& side);
+    void note_volt_drop(InfeedSummary& infeed, ColumnId id);
+    void sum_sections();
+    static void add_cover(DeviceSummary& device, Judge::Cover cover, double metres);
+    void sum_supplies();
+
+    const ReviewInput& m_in;
+    Judge& m_judge;
+    base::FindingSink& m_findings;
+    ColumnFindings m_columns;
+    Review m_review;
+};
+
+void Reviewer::look_at(ColumnId id) {
+    const Judgement judgement = m_judge.column(id);
+    const Feed feed = m_judge.feed(id);
+    Totals& totals = m_review.totals;
+    if (model::conducts(m_in.layers.columns[id.index()].status)) {
+        ++totals.columns;
+        ++totals.by_verdict[static_cast<std::size_t>(judgement.overall)];
+        ++totals.by_feed[static_cast<std::size_t>(feed.kind)];
+        if (feed.kind == FeedKind::main) {
+            ++totals.main_by_basis[static_cast<std::size_t>(feed.basis)];
+        }
+        if (judgement.overall == Verdict::undecided) {
+            ++totals.undecided[why_undecided(judgement)];
+        }
+    }
+    if (judgement.in.verdict == Verdict::undecided || judgement.out.verdict == Verdict::undecided) {
+        m_review.undecided.push_back(id);
+    }
+    m_columns.report(id, judgement);
+    const ColumnFigures& figures = m_in.figures.columns[id.index()];
+    if (!figures.infeed.is_valid()) {
+        return;
+    }
+    const base::ComponentId of = m_in.trace.component_of[figures.vertex.index()];
+    const trace::Component& component = m_in.trace.components[of.index()];
+    for (const InfeedId infeed : m_in.trace.infeeds_of(component)) { // joined ways feed it together
+        add_to_infeed(m_review.infeeds[infeed.index()], id, judgement);
+    }
+    if (figures.is_multi_fed) {
+        for (const DeviceId device : m_in.figures.feeds[m_in.figures.fed.at(id).feed]->devices()) {
+            count_column(device);
+        }
+    } else {
+        count_column(figures.device);
+    }
+}
+
+void Reviewer::count_column(DeviceId device) {
+    if (device.is_valid()) {
+        ++m_review.devices[device.index()].columns;
+    }
+}
+
+void Reviewer::add_to_infeed(InfeedSummary& infeed, ColumnId id, const Judgement& judgement) {
+    const ColumnFigures& figures = m_in.figures.columns[id.index()];
+    const bool computed = has_figures(figures.state);
+    const Verdict in = computed ? judgement.in.verdict : judgement.overall;
+    infeed.meets += in == Verdict::meets ? 1U : 0U;
+    infeed.undecided += in == Verdict::undecided ? 1U : 0U;
+    infeed.fails += in == Verdict::fails ? 1U : 0U;
+    infeed.not_ours += in == Verdict::not_ours ? 1U : 0U;
+    if (!computed) {
+        infeed.verdict = worse(infeed.verdict, in);
+        return;
+    }
+    note_worst(infeed, id, judgement.in);
+    note_volt_drop(infeed, id);
+    const auto& run = figures.run;
+    if (in == Verdict::fails && (!infeed.fails_from.is_valid() || run < infeed.fails_from_run)) {
+        infeed.fails_from = id;
+        infeed.fails_from_run = run;
+    }
+    const Maybe<Number>& margin = judgement.in.margin;
+    if (in == Verdict::meets && margin.has_value() && (*margin).value() < m_in.rules.thin_margin) {
+        ++infeed.thin;
+        if (!infeed.thin_at.is_valid() || is_smaller(margin, infeed.thin_margin)) {
+            infeed.thin_at = id;
+            infeed.thin_margin = margin;
+        }
+    }
+}
+
+void Reviewer::note_worst(InfeedSummary& infeed, ColumnId id, const Side& side) {
+    const bool is_worse_verdict = side.verdict < infeed.worst_side.verdict;
+    const bool is_first = !infeed.worst.is_valid();
+    const bool is_same_verdict = side.verdict == infeed.worst_side.verdict;
+    if (is_first || is_worse_verdict ||
+        (is_same_verdict && is_smaller(side.margin, infeed.worst_side.margin))) {
+        infeed.worst = id;
+        infeed.worst_side = side;
+    }
+    infeed.verdict = worse(infeed.verdict, side.verdict);
+
+    if (!infeed.slowest.is_valid() || side.predicted < infeed.slowest_side.verdict) {
+        infeed.slow = 0;
+    } else if (side.predicted > infeed.slowest_side.verdict) {
+        return;
+    } else if (!is_smaller(side.margin, infeed.slowest_side.margin)) {
+        ++infeed.slow;
+        return;
+    }
+    ++infeed.slow;
+    infeed.slowest = id;
+    infeed.slowest_side = side;
+    infeed.slowest_side.verdict = side.predicted;
+    infeed.slowest_side.reason = side.predicted_reason;
+}
+
+void Reviewer::note_volt_drop(InfeedSummary& infeed, ColumnId id) {
+    const ColumnFigures& figures = m_in.figures.columns[id.index()];
+    const Maybe<Number>& high = figures.vdrop_high_pct;
+    if (high.has_value() &&
+        (!infeed.vdrop_high_pct.has_value() || *high > *infeed.vdrop_high_pct)) {
+        infeed.vdrop_high_pct = high;
+        infeed.vdrop_low_pct = figures.vdrop_low_pct;
+        infeed.vdrop_at = id;
+    }
+}
+
+void Reviewer::sum_sections() {
+    for (std::size_t s = 0; s < m_in.figures.sections.size(); ++s) {
+        const base::SectionId id(s);
+        const SectionFigures& figures = m_in.figures.sections[s];
+        if (figures.is_multi_fed) {
+            const double metres =
+                section_length(m_in.layers, m_in.network.snapped.sections[s]).value();
+            const Judge::Cover cover = m_judge.section(id).cover;
+            for (const DeviceId d : devices_of(m_in.figures, id)) {
+                add_cover(m_review.devices[d.index()], cover, metres);
+            }
+            continue;
+        }
+        if (!figures.device.is_valid()) {
+            continue;
+        }
+        DeviceSummary& device = m_review.devices[figures.device.index()];
+        const double metres = section_length(m_in.layers, m_in.network.snapped.sections[s]).value();
+        add_cover(device, m_judge.section(id).cover, metres);
+        if (figures.current.has_value() &&
+            (!device.current.has_value() || *figures.current > *device.current)) {
+            device.current = figures.current;
+        }
+    }
+    for (std::size_t r = 0; r < m_in.network.infeeds.size(); ++r) {
+        const DeviceId device = m_in.network.device_of(InfeedId(r));
+        if (device.is_valid()) {
+            m_review.devices[device.index()].current = m_in.figures.infeeds[r].design_high;
+            m_review.devices[device.index()].current_low = m_in.figures.infeeds[r].design_low;
+        }
+    }
+}
+
+void Reviewer::add_cover(DeviceSummary& device, Judge::Cover cover, double metres) {
+    switch (cover) {
+    case Judge::Cover::clears:
+        device.clears_m += metres;
+        device.verdict = worse(device.verdict, Verdict::meets);
+        break;
+    case Judge::Cover::does_not_clear:
+        device.not_m += metres;
+        device.verdict = worse(device.verdict, Verdict::fails);
+        break;
+    case Judge::Cover::undecided:
+        device.undecided_m += metres;
+        device.verdict = worse(device.verdict, Verdict::undecided);
+        break;
+    case Judge::Cover::no_device:
+        break;
+    }
+}
+
+/// Columns and load of a supply; ways that cables join into one component are counted once.
+void Reviewer::sum_supplies() {
+    for (const trace::Component& component : m_in.trace.components) {
+        std::set<base::SupplyId> told;
+        for (const InfeedId r : m_in.trace.infeeds_of(component)) {
+            const auto id = m_in.network.supply_of(r);
+            if (!id.has_value()) {
+                continue;
+            }
+            SupplySummary& supply = m_review.supplies[id->index()];
+            supply.verdict = worse(supply.verdict, m_review.infeeds[r.index()].verdict);
+            if (told.insert(*id).second) {
+                supply.columns += m_in.figures.infeeds[r.index()].columns;
+                supply.load += m_in.figures.infeeds[r.index()].load;
+            }
+        }
+    }
+    for (std::size_t d = 0; d < m_in.network.devices.size(); ++d) {
+        if (m_in.network.devices[d].kind == network::DeviceKind::way) {
+            const network::Way& way = m_in.network.ways[m_in.network.devices[d].owner];
+            SupplySummary& supply = m_review.supplies[way.supply.index()];
+            supply.verdict = worse(supply.verdict, m_judge.device_breaking(DeviceId(d)).verdict);
+        }
+    }
+}
+
+} // namespace
+
+Review review(const ReviewInput& input, Judge& judge, base::FindingSink& findings,
+              base::Progress& progress) {
+    return Reviewer(input, judge, findings).run(progress);
+}
+
+} // namespace loopwalk::checks

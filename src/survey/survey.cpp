@@ -1,0 +1,211 @@
+// Missing attributes, ranked by the disconnection verdicts that knowing them would decide
+// (method.md section 2). Each is tried with every value it may have, all others still ranging.
+#include "surveyor.hpp"
+#include <algorithm>
+#include <array>
+#include <tuple>
+
+namespace loopwalk::survey {
+
+using figures::ColumnFigures;
+using impedance::Complex;
+using impedance::Source;
+
+namespace {
+
+using base::AssetLayer;
+using base::Bounds;
+using base::CableId;
+using base::Metre;
+using base::Ohm;
+using base::SectionId;
+
+Complex between(Complex low, Complex high, double share) {
+    return low + (high - low) * share;
+}
+
+} // namespace
+
+/// Counts, for each side that is undecided now, whether all or some of the values decide it.
+void Surveyor::try_values(ColumnId id, const std::vector<Suppose>& values, const Key& key) {
+    bool all_in = !values.empty() && m_now.in == Verdict::undecided;
+    bool all_out = !values.empty() && m_now.out == Verdict::undecided;
+    bool any_in = false;
+    bool any_out = false;
+    for (const Suppose& value : values) {
+        const SideVerdicts then = m_judge.sides_if(id, value);
+        all_in = all_in && is_decided(then.in);
+        all_out = all_out && is_decided(then.out);
+        any_in = any_in || (m_now.in == Verdict::undecided && is_decided(then.in));
+        any_out = any_out || (m_now.out == Verdict::undecided && is_decided(then.out));
+    }
+    auto& [settled, touched] = m_counts[key];
+    settled += (all_in ? 1U : 0U) + (all_out ? 1U : 0U);
+    touched += (any_in ? 1U : 0U) + (any_out ? 1U : 0U);
+}
+
+void Surveyor::look_at(ColumnId id) {
+    m_now = m_judge.sides_if(id, {});
+    try_cables(id);
+    try_source(id);
+    try_device(id);
+    try_own_fuse(id);
+    try_tail(id);
+}
+
+/// Cables from the column towards its source, those in loops left out: there one cable's share of
+/// the whole is no sum.
+std::vector<OnPath> Surveyor::path_of(ColumnId id) const {
+    std::vector<OnPath> path;
+    base::VertexId v = m_in.figures.columns[id.index()].vertex;
+    for (; m_in.trace.parent[v.index()].is_valid(); v = m_in.trace.parent[v.index()]) {
+        const base::EdgeId edge = m_in.trace.parent_edge[v.index()];
+        if (!m_in.network.is_section(edge) || m_in.trace.looped[edge.index()] != 0) {
+            continue;
+        }
+        const SectionId section(edge.index());
+        const CableId cable = m_in.network.snapped.sections[section.index()].cable;
+        const auto known = std::ranges::find(path, cable, &OnPath::cable);
+        if (known == path.end()) {
+            path.push_back({cable, {section}});
+        } else {
+            known->sections.push_back(section);
+        }
+    }
+    return path;
+}
+
+void Surveyor::try_cables(ColumnId id) {
+    for (const OnPath& on_path : path_of(id)) {
+        const model::Cable& cable = m_in.layers.cables[on_path.cable.index()];
+        if (!cable.type.type.is_valid()) {
+            try_type(id, on_path);
+        }
+        if (!cable.laid.has_value()) {
+            try_length(id, on_path);
+        }
+    }
+}
+
+/// Verdicts go one way with the loop: if neither the type with the lowest high bound meets, nor the
+/// one with the highest low bound fails, no type decides anything. Most are ruled out so.
+bool Surveyor::may_decide(ColumnId id, const std::vector<Suppose>& values) {
+    if (values.empty()) {
+        return false;
+    }
+    const ColumnFigures& figures = m_in.figures.columns[id.index()];
+    const auto high = [&](const Suppose& v) { return std::norm(figures.loop_high + v.high); };
+    const auto low = [&](const Suppose& v) { return std::norm(figures.loop_low + v.low); };
+    const Suppose& best = *std::ranges::min_element(values, {}, high);
+    const Suppose& worst = *std::ranges::max_element(values, {}, low);
+    return std::ranges::any_of(std::array{&best, &worst}, [&](const Suppose* value) {
+        const SideVerdicts then = m_judge.sides_if(id, *value);
+        return (m_now.in == Verdict::undecided && is_decided(then.in)) ||
+               (m_now.out == Verdict::undecided && is_decided(then.out));
+    });
+}
+
+/// What each type would add to the loop; the same for all columns behind the same sections.
+const std::vector<Suppose>& Surveyor::type_values(const OnPath& on_path) {
+    constexpr std::size_t kMost =
+        256; // some ways' cables; all of a council's would fill the memory
+    if (m_type_values.size() >= kMost) {
+        m_type_values.clear();
+    }
+    const auto [at, is_new] = m_type_values.try_emplace(on_path.sections);
+    std::vector<Suppose>& values = at->second;
+    if (!is_new) {
+        return values;
+    }
+    SectionOhms::HotLoop now;
+    for (const SectionId section : on_path.sections) {
+        now += m_ohms.hot_loop(section, m_ohms.length(section));
+    }
+    values.reserve(m_in.assumptions.missing_cable_types.size());
+    for (const base::CableTypeId type : m_in.assumptions.missing_cable_types) {
+        SectionOhms::HotLoop then;
+        for (const SectionId section : on_path.sections) {
+            then += m_ohms.hot_loop_if(section, type);
+        }
+        Suppose value;
+        value.low = then.low - now.low;
+        value.high = then.high - now.high;
+        values.push_back(value);
+    }
+    return values;
+}
+
+void Surveyor::try_type(ColumnId id, const OnPath& on_path) {
+    const std::vector<Suppose>& values = type_values(on_path);
+    if (may_decide(id, values)) {
+        const base::TextId cable = m_in.layers.cables[on_path.cable.index()].id;
+        try_values(id, values, {AssetLayer::cables, m_in.layers.id_text(cable), "cable_type"});
+    }
+}
+
+void Surveyor::try_length(ColumnId id, const OnPath& on_path) {
+    SectionOhms::HotLoop now;
+    SectionOhms::HotLoop shortest;
+    SectionOhms::HotLoop longest;
+    for (const SectionId section : on_path.sections) {
+        const Bounds<Metre> length = m_ohms.length(section);
+        now += m_ohms.hot_loop(section, length);
+        shortest += m_ohms.hot_loop(section, {length.low, length.low});
+        longest += m_ohms.hot_loop(section, {length.high, length.high});
+    }
+    const base::TextId cable = m_in.layers.cables[on_path.cable.index()].id;
+    try_range(id,
+              [&](double share) {
+                  Suppose value;
+                  value.low = between(shortest.low, longest.low, share) - now.low;
+                  value.high = between(shortest.high, longest.high, share) - now.high;
+                  return value;
+              },
+              {AssetLayer::cables, m_in.layers.id_text(cable), "length_m"});
+}
+
+/// A missing or assumed Ze, once measured, may be anything in its range.
+void Surveyor::try_source(ColumnId id) {
+    const base::InfeedId infeed = m_in.figures.columns[id.index()].infeed;
+    const auto supply = m_in.network.supply_of(infeed);
+    const Source& now = *m_in.figures.source_of(m_in.network, infeed);
+    const bool is_open = now.ze_missing || now.ze_basis == model::Basis::assumed;
+    if (!supply.has_value() || !now.has_ze || !is_open) {
+        return;
+    }
+    Source measured = now;
+    measured.ze_missing = false;
+    measured.ze_basis = model::Basis::measured;
+    const base::TextId name = m_in.layers.supplies[supply->index()].id;
+    try_range(id,
+              [&](double share) {
+                  const Ohm ze = now.ze.low + (now.ze.high - now.ze.low) * share;
+                  measured.ze = {ze, ze};
+                  Suppose value;
+                  value.source = &measured;
+                  return value;
+              },
+              {AssetLayer::supplies, m_in.layers.id_text(name), "ze_ohm"});
+}
+
+std::vector<SurveyRow> Surveyor::rows() const {
+    std::vector<SurveyRow> out;
+    for (const auto& [key, counts] : m_counts) {
+        const auto& [layer, asset, attribute] = key;
+        if (counts.second > 0) {
+            out.push_back({layer, asset, attribute, counts.first, counts.second});
+        }
+    }
+    std::ranges::sort(out, [](const SurveyRow& a, const SurveyRow& b) {
+        return std::tie(b.settled, b.touched, a.layer, a.asset_id, a.attribute) <
+               std::tie(a.settled, a.touched, b.layer, b.asset_id, b.attribute);
+    });
+    return out;
+}
+
+std::vector<SurveyRow> rank(const ReviewInput& input, Judge& judge,
+                            const std::vector<ColumnId>& undecided) {
+    return Surveyor(input, judge).run(undecided);
+}
+
+} // namespace loopwalk::survey

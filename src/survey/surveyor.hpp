@@ -1,0 +1,126 @@
+// Tries every missing attribute with every value it may have. survey.cpp counts, and tries cables
+// and sources; survey_devices.cpp tries fuses and tails.
+#pragma once
+
+#include "loopwalk/figures/section_ohms.hpp"
+#include "loopwalk/survey/survey.hpp"
+
+#include <map>
+#include <tuple>
+
+namespace loopwalk::survey {
+
+using base::ColumnId;
+using checks::Explainer;
+using checks::ReviewInput;
+using figures::SectionOhms;
+using impedance::FuseStandIns;
+using protection::DeviceChoices;
+using protection::Judge;
+using protection::SideVerdicts;
+using protection::Suppose;
+using protection::Verdict;
+
+/// Sections of one cable on the path to a column.
+struct OnPath {
+    base::CableId cable;
+    std::vector<base::SectionId> sections;
+};
+
+class Surveyor {
+  public:
+    Surveyor(const ReviewInput& input, Judge& judge)
+        : m_in(input), m_judge(judge),
+          m_explain(input.layers, input.catalogue, input.network, input.trace, input.figures),
+          m_ohms(input.layers, input.catalogue, input.rules, input.assumptions, input.network) {}
+
+    std::vector<SurveyRow> run(const std::vector<ColumnId>& undecided) {
+        for (const ColumnId id : undecided) {
+            if (m_judge.can_suppose(id)) {
+                look_at(id);
+            }
+        }
+        return rows();
+    }
+
+  private:
+    using Key = std::tuple<base::AssetLayer, std::string, const char*>;
+
+    void look_at(ColumnId id);
+    void try_cables(ColumnId id);
+    void try_type(ColumnId id, const OnPath& on_path);
+    void try_length(ColumnId id, const OnPath& on_path);
+    void try_source(ColumnId id);
+    void try_device(ColumnId id);
+    void try_own_fuse(ColumnId id);
+    void try_fuse(ColumnId id, const model::FuseRecord& fuse, const FuseStandIns& stand_ins,
+                  const DeviceChoices* Suppose::*which, base::AssetLayer layer,
+                  const std::string& name);
+    void try_tail(ColumnId id);
+    void try_values(ColumnId id, const std::vector<Suppose>& values, const Key& key);
+    [[nodiscard]] bool may_decide(ColumnId id, const std::vector<Suppose>& values);
+    template <class Value>
+    void try_range(ColumnId id, const Value& value, const Key& key);
+    template <class Value>
+    [[nodiscard]] bool all_decide(ColumnId id, const Value& value, Verdict SideVerdicts::*side,
+                                  Verdict at_low, Verdict at_high);
+    [[nodiscard]] const std::vector<Suppose>& type_values(const OnPath& on_path);
+    [[nodiscard]] std::vector<OnPath> path_of(ColumnId id) const;
+    [[nodiscard]] std::vector<SurveyRow> rows() const;
+    [[nodiscard]] std::string name(ColumnId id) const {
+        return m_in.layers.id_text(m_in.layers.columns[id.index()].id);
+    }
+
+    const ReviewInput& m_in;
+    Judge& m_judge;
+    Explainer m_explain;
+    SectionOhms m_ohms;
+    SideVerdicts m_now; ///< of the column at hand, as recorded
+    std::map<Key, std::pair<std::uint32_t, std::uint32_t>> m_counts;
+    std::map<std::vector<base::SectionId>, std::vector<Suppose>> m_type_values;
+};
+
+[[nodiscard]] constexpr bool is_decided(Verdict verdict) noexcept {
+    return verdict == Verdict::meets || verdict == Verdict::fails;
+}
+
+/// Whether every value between two that decide differently decides: verdicts go one way with the
+/// value, so the step from one to the other is halved until nothing undecided can lie in it.
+template <class Value>
+bool Surveyor::all_decide(ColumnId id, const Value& value, Verdict SideVerdicts::*side,
+                          Verdict at_low, Verdict at_high) {
+    constexpr int kHalvings = 40;
+    double low = 0.0;
+    double high = 1.0;
+    for (int n = 0; at_low != at_high && n < kHalvings; ++n) {
+        const double middle = (low + high) / 2.0;
+        const Verdict then = m_judge.sides_if(id, value(middle)).*side;
+        if (!is_decided(then)) {
+            return false;
+        }
+        (then == at_low ? low : high) = middle;
+    }
+    return true;
+}
+
+/// As try_values() for a number in a range; `value` makes the supposition for a share of it.
+template <class Value>
+void Surveyor::try_range(ColumnId id, const Value& value, const Key& key) {
+    const SideVerdicts at_low = m_judge.sides_if(id, value(0.0));
+    const SideVerdicts at_high = m_judge.sides_if(id, value(1.0));
+    auto& [settled, touched] = m_counts[key];
+    for (Verdict SideVerdicts::*side : {&SideVerdicts::in, &SideVerdicts::out}) {
+        if (m_now.*side != Verdict::undecided) {
+            continue;
+        }
+        const bool low_decides = is_decided(at_low.*side);
+        const bool high_decides = is_decided(at_high.*side);
+        touched += low_decides || high_decides ? 1U : 0U;
+        settled +=
+            low_decides && high_decides && all_decide(id, value, side, at_low.*side, at_high.*side)
+                ? 1U
+                : 0U;
+    }
+}
+
+} // namespace loopwalk::survey
