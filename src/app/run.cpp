@@ -87,6 +87,7 @@ base::ExitCode check(const CheckOptions& options, Terminal& terminal) {
 base::ExitCode explain(const ExplainOptions& options, Terminal& terminal) {
     Assessment assessment(options.job, options.part);
     assessment.run(terminal);
+    assessment.source().check_unchanged();
     terminal.finish();
     const output::Results& results = assessment.results();
     const report::Asset asset = report::find_asset(results.layers(), options.asset);

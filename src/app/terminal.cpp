@@ -2,6 +2,7 @@
 
 #include "loopwalk/base/error.hpp"
 #include "loopwalk/base/text.hpp"
+#include "loopwalk/gis/interrupt.hpp"
 
 #include <csignal>
 #include <iostream>
@@ -27,6 +28,7 @@ void watch_signals() {
     // Neither fails for these two signals (POSIX); were one to, the signal's own action stays.
     static_cast<void>(std::signal(SIGINT, ask_to_stop));
     static_cast<void>(std::signal(SIGTERM, ask_to_stop));
+    gis::set_stop_check([]() noexcept { return g_stop_asked != 0; });
 }
 
 Terminal::Terminal(Quiet quiet, Timings timings)

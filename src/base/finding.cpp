@@ -43,6 +43,31 @@ auto trailing_key(const Finding& f) {
 
 } // namespace
 
+Finding finding_of(Rule rule, Certainty certainty) {
+    const RuleRow& row = row_of(rule);
+    Finding finding;
+    finding.rule = rule;
+    finding.severity = certainty == Certainty::certain || row.severity == Severity::note
+                           ? row.severity
+                           : Severity::warning;
+    finding.unit = row.unit;
+    finding.clause = row.clause;
+    return finding;
+}
+
+void settle(Finding& finding, std::string_view what) {
+    if (!what.empty()) {
+        finding.message.append(" It would be settled by ").append(what).append(".");
+    }
+}
+
+void FindingList::add(Finding finding) {
+    if (!finding.value.has_value() && !finding.limit.has_value()) {
+        finding.unit.clear();
+    }
+    m_findings.push_back(std::move(finding));
+}
+
 void FindingList::sort() {
     std::stable_sort(m_findings.begin(), m_findings.end(), [](const Finding& a, const Finding& b) {
         const auto order = leading_key(a) <=> leading_key(b);

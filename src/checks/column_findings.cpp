@@ -25,34 +25,11 @@ struct TestError {
 constexpr TestError kHighCurrentTest{0.05, 0.05};
 constexpr TestError kOtherTest{0.10, 0.30};
 
-constexpr const char* kLimitClause = "BS 7671:2018+A2 reg 714.411.202 (5 s) and 411.4.4";
-constexpr const char* kBreakingClause = "BS 7671:2018+A2 reg 434.5.1";
-
-bool is_advice_ours(const model::Column& column) {
-    return column.owner == model::Owner::council;
-}
-
 bool is_breaker(const catalogue::Catalogue& catalogue, const FuseRecord& fuse) {
     return fuse.word == FuseRecord::Word::known && catalogue.fuse(fuse.type).is_breaker;
 }
 
 } // namespace
-
-Finding ColumnFindings::finding(Rule rule, Severity severity, ColumnId id) const {
-    const model::Column& column = m_in.layers.columns[id.index()];
-    const ColumnFigures& figures = m_in.figures.columns[id.index()];
-    Finding f;
-    f.rule = rule;
-    f.severity = severity;
-    f.layer = base::AssetLayer::columns;
-    f.asset_id = m_in.layers.id_text(column.id);
-    f.place = column.has_place ? std::optional(column.place) : std::nullopt;
-    if (figures.infeed.is_valid()) {
-        f.supply_id = m_explain.supply_name(figures.infeed);
-        f.way = m_explain.way_name(figures.infeed);
-    }
-    return f;
-}
 
 void ColumnFindings::report(ColumnId id, const Judgement& judgement) {
     const model::Column& column = m_in.layers.columns[id.index()];
@@ -68,7 +45,7 @@ void ColumnFindings::report(ColumnId id, const Judgement& judgement) {
     slow_cut_out(id, judgement);
     breaking(id, judgement);
     label(id);
-    for (const std::uint32_t row : m_judge.readings(id)) {
+    for (const std::uint32_t row : m_judge.readings().of(id)) {
         reading(id, judgement, m_in.layers.readings[row]);
     }
 }
@@ -80,24 +57,20 @@ void ColumnFindings::slow_cut_out(ColumnId id, const Judgement& judgement) {
         return;
     }
     const bool fails = side.verdict == Verdict::fails;
-    Finding f = finding(Rule::slow_cut_out, fails ? Severity::fail : Severity::warning, id);
+    Finding f = m_build.at_column(Rule::slow_cut_out, id, base::certain_if(fails));
     if (side.margin.has_value()) {
         f.value = (*side.margin).value();
         f.limit = 1.0;
-        f.unit = "margin";
     }
     f.message = "Column " + f.asset_id +
                 (fails ? " is predicted not to meet its limit " : " cannot be judged ") +
                 m_explain.side(id, side) + ".";
     if (!fails) {
-        const std::string settles = m_explain.settled_by(id, side);
-        f.message += settles.empty() ? "" : " It would be settled by " + settles + ".";
+        base::settle(f, m_explain.settled_by(id, side));
     }
-    f.clause = kLimitClause;
-    if (is_advice_ours(m_in.layers.columns[id.index()])) {
-        f.fix = fails ? "Candidate: a cut-out fuse that needs less current, after a test."
-                      : "Record what is missing, or test the loop at the lantern.";
-    }
+    m_build.advise(f, id,
+                   fails ? "Candidate: a cut-out fuse that needs less current, after a test."
+                         : "Record what is missing, or test the loop at the lantern.");
     m_findings.add(std::move(f));
 }
 
@@ -107,8 +80,7 @@ void ColumnFindings::breaking(ColumnId id, const Judgement& judgement) {
     }
     const ColumnFigures& figures = m_in.figures.columns[id.index()];
     const bool fails = judgement.breaking == Verdict::fails;
-    Finding f = finding(Rule::breaking_capacity, fails ? Severity::danger : Severity::warning, id);
-    f.unit = "kA";
+    Finding f = m_build.at_column(Rule::breaking_capacity, id, base::certain_if(fails));
     if (figures.pscc_high_ka.has_value()) {
         f.value = (*figures.pscc_high_ka).value();
     }
@@ -128,10 +100,7 @@ void ColumnFindings::breaking(ColumnId id, const Judgement& judgement) {
                          ? " It would be settled by pscc_ka of " + f.supply_id + "."
                          : " It would be settled by fuse_type, fuse_a or fuse_breaking_ka.";
     }
-    f.clause = kBreakingClause;
-    if (is_advice_ours(m_in.layers.columns[id.index()])) {
-        f.fix = "Candidate: a high-rupturing-capacity fuse link; check what is fitted.";
-    }
+    m_build.advise(f, id, "Candidate: a high-rupturing-capacity fuse link; check what is fitted.");
     m_findings.add(std::move(f));
 }
 
@@ -142,20 +111,16 @@ void ColumnFindings::equipment(ColumnId id) {
         breaker = breaker || is_breaker(m_in.catalogue, m_in.layers.loads[row].fuse);
     }
     if (breaker) {
-        Finding f = finding(Rule::breaker_in_column, Severity::note, id);
+        Finding f = m_build.at_column(Rule::breaker_in_column, id);
         f.message = "Column " + f.asset_id +
                     " has a circuit breaker: it is damp there, fuses are preferred.";
-        f.clause = "common practice";
         m_findings.add(std::move(f));
     }
     if (column.poles == model::Poles::neutral_fused) {
-        Finding f = finding(Rule::fuse_in_neutral, Severity::danger, id);
+        Finding f = m_build.at_column(Rule::fuse_in_neutral, id);
         f.message = "Column " + f.asset_id +
                     " has a fuse in its neutral: the lamp can be off and still live.";
-        f.clause = "BS 7671:2018+A2 reg 132.14.2";
-        if (is_advice_ours(column)) {
-            f.fix = "Check on site; replace the neutral fuse by a link.";
-        }
+        m_build.advise(f, id, "Check on site; replace the neutral fuse by a link.");
         m_findings.add(std::move(f));
     }
 }
@@ -165,10 +130,9 @@ void ColumnFindings::load(ColumnId id) {
     if (load.real.low.value() <= m_in.rules.load_point_w) {
         return;
     }
-    Finding f = finding(Rule::load_point_over, Severity::warning, id);
+    Finding f = m_build.at_column(Rule::load_point_over, id);
     f.value = load.real.low.value();
     f.limit = m_in.rules.load_point_w;
-    f.unit = "W";
     f.message = "Column " + f.asset_id + " loads its supply with " + short_text(*f.value) +
                 " W, more than " + short_text(*f.limit) + " W.";
     f.clause = "unmetered supplies, common practice; varies by distributor";
@@ -185,7 +149,7 @@ void ColumnFindings::label(ColumnId id) {
     if (!way.circuit.is_valid() || way.circuit == column.circuit) {
         return;
     }
-    Finding f = finding(Rule::circuit_differs, Severity::warning, id);
+    Finding f = m_build.at_column(Rule::circuit_differs, id);
     f.message = "Column " + f.asset_id + " is labelled circuit " +
                 m_in.layers.id_text(column.circuit) + ", but is traced to circuit " +
                 m_in.layers.id_text(way.circuit) + ".";
@@ -198,10 +162,9 @@ void ColumnFindings::main_fuse_only(ColumnId id, const Judgement& judgement) {
     if (state != FigureState::from_main && judgement.in.verdict != Verdict::not_ours) {
         return;
     }
-    Finding f = finding(Rule::main_fuse_only, Severity::note, id);
+    Finding f = m_build.at_column(Rule::main_fuse_only, id);
     f.message = "Nothing but the distributor's main fuse protects the incoming side of column " +
                 f.asset_id + ": ask the distributor.";
-    f.clause = "ESQCR 2002 regs 27 and 28";
     m_findings.add(std::move(f));
 }
 
@@ -215,16 +178,12 @@ void ColumnFindings::reading(ColumnId id, const Judgement& judgement, const mode
     const Side& side = at_lantern ? judgement.out : judgement.in;
     const Side& broken = judgement.in.is_reading_over ? judgement.in : judgement.out;
     if (broken.is_reading_over && broken.zs_limit.has_value() && zs > (*broken.zs_limit).value()) {
-        Finding f = finding(Rule::reading_over_limit, Severity::danger, id);
+        Finding f = m_build.at_column(Rule::reading_over_limit, id);
         f.value = zs;
         f.limit = (*broken.zs_limit).value();
-        f.unit = "ohm";
         f.message = "A reading of " + short_text(zs) + " ohm at column " + f.asset_id +
                     " is above the limit of its device, " + short_text(*f.limit) + " ohm.";
-        f.clause = kLimitClause;
-        f.fix = is_advice_ours(m_in.layers.columns[id.index()])
-                    ? "Test again and look at the earth terminations on the path."
-                    : "";
+        m_build.advise(f, id, "Test again and look at the earth terminations on the path.");
         m_findings.add(std::move(f));
     }
     const TestError error =
@@ -240,10 +199,9 @@ void ColumnFindings::reading(ColumnId id, const Judgement& judgement, const mode
     if (!high && !low) {
         return;
     }
-    Finding f = finding(high ? Rule::reading_high : Rule::reading_low, Severity::warning, id);
+    Finding f = m_build.at_column(high ? Rule::reading_high : Rule::reading_low, id);
     f.value = zs;
     f.limit = high ? (*figures.z20_high).value() + tail : (*figures.z20_low).value();
-    f.unit = "ohm";
     f.message = "A reading of " + short_text(zs) + " ohm at column " + f.asset_id + " is " +
                 (high ? "above" : "below") + " what the records predict, " + short_text(*f.limit) +
                 " ohm, by more than the instrument's error.";

@@ -1,21 +1,17 @@
 // Findings about one column at a time.
 #pragma once
 
-#include "loopwalk/checks/review.hpp"
+#include "finding_builder.hpp"
 
 namespace loopwalk::checks {
 
-class ColumnFindings {
+class ColumnFindings : Reporter {
   public:
-    ColumnFindings(const ReviewInput& input, Judge& judge, base::FindingSink& findings)
-        : m_in(input), m_judge(judge), m_findings(findings),
-          m_explain(input.layers, input.catalogue, input.network, input.trace, input.figures) {}
+    explicit ColumnFindings(const CheckContext& context) : Reporter(context) {}
 
     void report(ColumnId id, const Judgement& judgement);
 
   private:
-    [[nodiscard]] base::Finding finding(base::Rule rule, base::Severity severity,
-                                        ColumnId id) const;
     void slow_cut_out(ColumnId id, const Judgement& judgement);
     void breaking(ColumnId id, const Judgement& judgement);
     void equipment(ColumnId id);
@@ -23,11 +19,6 @@ class ColumnFindings {
     void label(ColumnId id);
     void reading(ColumnId id, const Judgement& judgement, const model::Reading& row);
     void main_fuse_only(ColumnId id, const Judgement& judgement);
-
-    const ReviewInput& m_in;
-    Judge& m_judge;
-    base::FindingSink& m_findings;
-    Explainer m_explain;
 };
 
 } // namespace loopwalk::checks

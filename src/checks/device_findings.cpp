@@ -1,6 +1,5 @@
 #include "loopwalk/base/text.hpp"
 
-#include "device_finding.hpp"
 #include "network_findings.hpp"
 
 namespace loopwalk::checks {
@@ -16,12 +15,9 @@ using base::Severity;
 using base::short_text;
 using network::DeviceKind;
 
-class DeviceReporter {
+class DeviceReporter : Reporter {
   public:
-    DeviceReporter(const ReviewInput& input, const Review& review, Judge& judge,
-                   base::FindingSink& findings)
-        : m_in(input), m_review(review), m_judge(judge), m_findings(findings),
-          m_explain(input.layers, input.catalogue, input.network, input.trace, input.figures) {}
+    explicit DeviceReporter(const CheckContext& context) : Reporter(context) {}
 
     void run() {
         for (std::size_t d = 0; d < m_in.network.devices.size(); ++d) {
@@ -35,13 +31,7 @@ class DeviceReporter {
   private:
     void overload(DeviceId id);
     void breaking(DeviceId id);
-    [[nodiscard]] std::string settles(const Judge::Breaking& breaking) const;
-
-    const ReviewInput& m_in;
-    const Review& m_review;
-    Judge& m_judge;
-    base::FindingSink& m_findings;
-    Explainer m_explain;
+    [[nodiscard]] std::string settles(const protection::DeviceBreaking& breaking) const;
 };
 
 void DeviceReporter::overload(DeviceId id) {
@@ -53,21 +43,17 @@ void DeviceReporter::overload(DeviceId id) {
     }
     const auto low = m_review.devices[id.index()].current_low;
     const bool sure = low.has_value() && *low > *device.fuse.rating;
-    Finding f = device_finding(m_in, m_explain, m_judge, id);
-    f.rule = Rule::overload;
-    f.severity = sure ? Severity::fail : Severity::warning;
+    Finding f = m_build.at_device(Rule::overload, id, base::certain_if(sure));
     f.value = (*current).value();
     f.limit = (*device.fuse.rating).value();
-    f.unit = "A";
     f.message = m_explain.fuse_text(device.fuse) + " of " + m_explain.device_name(id) +
                 (sure ? " carries " : " may carry ") + short_text(*f.value) +
                 " A, more than its rating.";
-    f.clause = "BS 7671:2018+A2 reg 433.1.1";
     f.fix = "Check the recorded loads and the rating of the fuse.";
     m_findings.add(std::move(f));
 }
 
-std::string DeviceReporter::settles(const Judge::Breaking& breaking) const {
+std::string DeviceReporter::settles(const protection::DeviceBreaking& breaking) const {
     std::string text = " It would be settled by the fuse's type and rating";
     if (breaking.supply.has_value()) {
         text += " and by pscc_ka of " +
@@ -77,16 +63,13 @@ std::string DeviceReporter::settles(const Judge::Breaking& breaking) const {
 }
 
 void DeviceReporter::breaking(DeviceId id) {
-    const Judge::Breaking breaking = m_judge.device_breaking(id);
+    const protection::DeviceBreaking breaking = m_judge.breaking().of_device(id);
     if (breaking.verdict != Verdict::fails && breaking.verdict != Verdict::undecided) {
         return;
     }
     const network::Device& device = m_in.network.devices[id.index()];
     const bool fails = breaking.verdict == Verdict::fails;
-    Finding f = device_finding(m_in, m_explain, m_judge, id);
-    f.rule = Rule::breaking_capacity;
-    f.severity = fails ? Severity::danger : Severity::warning;
-    f.unit = "kA";
+    Finding f = m_build.at_device(Rule::breaking_capacity, id, base::certain_if(fails));
     f.value = (*breaking.current_ka).value();
     if (breaking.device_ka.has_value()) {
         f.limit = (*breaking.device_ka).value();
@@ -97,7 +80,6 @@ void DeviceReporter::breaking(DeviceId id) {
                 (fails ? " can break less than" : " may be unable to break") +
                 " the prospective current of " + short_text(*f.value) + " kA there.";
     f.message += fails ? "" : settles(breaking);
-    f.clause = "BS 7671:2018+A2 reg 434.5.1";
     f.fix = fails ? "Candidate: a fuse of higher breaking capacity; check what is fitted."
                   : "Record the fuse, and the prospective current the distributor states.";
     m_findings.add(std::move(f));
@@ -105,35 +87,8 @@ void DeviceReporter::breaking(DeviceId id) {
 
 } // namespace
 
-base::Finding device_finding(const ReviewInput& input, const Explainer& explain, const Judge& judge,
-                             DeviceId id) {
-    const network::Device& device = input.network.devices[id.index()];
-    Finding f;
-    f.asset_id = explain.device_name(id);
-    if (device.kind == DeviceKind::way || device.kind == DeviceKind::distributor) {
-        const network::Way& way = input.network.ways[device.owner];
-        const model::Supply& supply = input.layers.supplies[way.supply.index()];
-        f.layer = AssetLayer::supplies;
-        f.asset_id = input.layers.id_text(supply.id);
-        f.supply_id = f.asset_id;
-        f.way = input.layers.id_text(way.name);
-        f.place = supply.place;
-        return f;
-    }
-    const bool is_joint = device.kind == DeviceKind::joint;
-    f.layer = is_joint ? AssetLayer::joints : AssetLayer::columns;
-    f.place = is_joint ? input.layers.joints[device.owner].place
-                       : input.layers.columns[device.owner].place;
-    if (const DevicePlace& place = judge.place(id); place.is_reached) {
-        f.supply_id = explain.supply_name(place.infeed);
-        f.way = explain.way_name(place.infeed);
-    }
-    return f;
-}
-
-void report_devices(const ReviewInput& input, const Review& review, Judge& judge,
-                    base::FindingSink& findings) {
-    DeviceReporter(input, review, judge, findings).run();
+void report_devices(const CheckContext& context) {
+    DeviceReporter(context).run();
 }
 
 } // namespace loopwalk::checks

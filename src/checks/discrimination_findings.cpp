@@ -4,7 +4,6 @@
 #include "loopwalk/base/text.hpp"
 #include "loopwalk/protection/discrimination.hpp"
 
-#include "device_finding.hpp"
 #include "network_findings.hpp"
 #include <map>
 #include <tuple>
@@ -51,11 +50,9 @@ struct Case {
     std::int64_t count = 0;
 };
 
-class DiscriminationReporter {
+class DiscriminationReporter : Reporter {
   public:
-    DiscriminationReporter(const ReviewInput& input, Judge& judge, base::FindingSink& findings)
-        : m_in(input), m_judge(judge), m_findings(findings),
-          m_explain(input.layers, input.catalogue, input.network, input.trace, input.figures) {}
+    explicit DiscriminationReporter(const CheckContext& context) : Reporter(context) {}
 
     void run() {
         for (std::size_t c = 0; c < m_in.layers.columns.size(); ++c) {
@@ -91,10 +88,6 @@ class DiscriminationReporter {
     [[nodiscard]] std::string settles(const Case& found) const;
     [[nodiscard]] std::string upper_name(const Upper& upper) const;
 
-    const ReviewInput& m_in;
-    Judge& m_judge;
-    base::FindingSink& m_findings;
-    Explainer m_explain;
     std::map<UpperKey, Case> m_failing;
     std::map<PairKey, Case> m_open;
 };
@@ -112,7 +105,7 @@ Upper DiscriminationReporter::fuse_of_supply(base::InfeedId infeed) {
     if (!is_of_row || fuse.is_absent() || fuse.word == FuseRecord::Word::none) {
         return {};
     }
-    return {{}, way.supply, &fuse, &m_judge.choices(fuse, AssetLayer::supplies)};
+    return {{}, way.supply, &fuse, &m_judge.devices().choices(fuse, AssetLayer::supplies)};
 }
 
 void DiscriminationReporter::compare(const Lower& lower, const Upper& upper, Case& worst) {
@@ -129,9 +122,13 @@ void DiscriminationReporter::compare(const Lower& lower, const Upper& upper, Cas
 
 void DiscriminationReporter::compare(const Lower& lower, DeviceId first_above,
                                      base::InfeedId infeed, Case& worst) {
-    for (DeviceId above = first_above; above.is_valid(); above = m_judge.place(above).upstream) {
+    for (DeviceId above = first_above; above.is_valid();
+         above = m_judge.devices().place(above).upstream) {
         compare(lower,
-                {above, {}, &m_in.network.devices[above.index()].fuse, &m_judge.choices(above)},
+                {above,
+                 {},
+                 &m_in.network.devices[above.index()].fuse,
+                 &m_judge.devices().choices(above)},
                 worst);
     }
     if (const Upper supply = fuse_of_supply(infeed); supply.fuse != nullptr) {
@@ -148,8 +145,8 @@ void DiscriminationReporter::look_at_column(ColumnId id) {
     Case worst;
     const auto consider = [&](const FuseRecord& fuse, AssetLayer layer) {
         if (fuse.word != FuseRecord::Word::none && fuse.rating.has_value()) {
-            compare({id, {}, &fuse, &m_judge.choices(fuse, layer)}, figures.device, figures.infeed,
-                    worst);
+            compare({id, {}, &fuse, &m_judge.devices().choices(fuse, layer)}, figures.device,
+                    figures.infeed, worst);
         }
     };
     consider(column.fuse, AssetLayer::columns);
@@ -162,14 +159,15 @@ void DiscriminationReporter::look_at_column(ColumnId id) {
 /// Way, section pillar's way and joint; a column's fuse is looked at with its column.
 void DiscriminationReporter::look_at_device(DeviceId id) {
     const network::Device& device = m_in.network.devices[id.index()];
-    const DevicePlace& place = m_judge.place(id);
+    const DevicePlace& place = m_judge.devices().place(id);
     const bool counts =
         device.kind == network::DeviceKind::way || device.kind == network::DeviceKind::joint;
     if (!counts || !place.is_reached || !device.fuse.rating.has_value()) {
         return;
     }
     Case worst;
-    compare({{}, id, &device.fuse, &m_judge.choices(id)}, place.upstream, place.infeed, worst);
+    compare({{}, id, &device.fuse, &m_judge.devices().choices(id)}, place.upstream, place.infeed,
+            worst);
     keep(worst);
 }
 
@@ -215,23 +213,10 @@ std::string DiscriminationReporter::settles(const Case& found) const {
 }
 
 void DiscriminationReporter::report(const Case& found) {
-    Finding f;
     const bool is_column = found.lower.column.is_valid();
-    if (is_column) {
-        const model::Column& column = m_in.layers.columns[found.lower.column.index()];
-        const base::InfeedId infeed = m_in.figures.columns[found.lower.column.index()].infeed;
-        f.layer = AssetLayer::columns;
-        f.asset_id = m_in.layers.id_text(column.id);
-        f.place = column.place;
-        f.supply_id = m_explain.supply_name(infeed);
-        f.way = m_explain.way_name(infeed);
-    } else {
-        f = device_finding(m_in, m_explain, m_judge, found.lower.device);
-    }
-    f.rule = Rule::no_discrimination;
-    f.severity = Severity::warning;
+    Finding f = is_column ? m_build.at_column(Rule::no_discrimination, found.lower.column)
+                          : m_build.at_device(Rule::no_discrimination, found.lower.device);
     f.count = found.count;
-    f.unit = "ratio";
     const std::string lower =
         m_explain.fuse_text(*found.lower.fuse) + " of " +
         (is_column ? "column " + f.asset_id : m_explain.device_name(found.lower.device));
@@ -250,14 +235,13 @@ void DiscriminationReporter::report(const Case& found) {
                     upper_name(found.upper) + " closed. It would be settled by " + settles(found) +
                     ".";
     }
-    f.clause = "BS 7671:2018+A2 reg 536.4.1";
     m_findings.add(std::move(f));
 }
 
 } // namespace
 
-void report_discrimination(const ReviewInput& input, Judge& judge, base::FindingSink& findings) {
-    DiscriminationReporter(input, judge, findings).run();
+void report_discrimination(const CheckContext& context) {
+    DiscriminationReporter(context).run();
 }
 
 } // namespace loopwalk::checks

@@ -17,11 +17,9 @@ using base::Severity;
 using model::EarthBond;
 using model::Earthing;
 
-class EarthingReporter {
+class EarthingReporter : Reporter {
   public:
-    EarthingReporter(const ReviewInput& input, Judge& judge, base::FindingSink& findings)
-        : m_in(input), m_judge(judge), m_findings(findings),
-          m_explain(input.layers, input.catalogue, input.network, input.trace, input.figures) {}
+    explicit EarthingReporter(const CheckContext& context) : Reporter(context) {}
 
     void run() {
         for (std::size_t c = 0; c < m_in.layers.columns.size(); ++c) {
@@ -30,7 +28,8 @@ class EarthingReporter {
                 continue;
             }
             charger(id);
-            if (m_in.figures.columns[c].state == FigureState::computed && m_judge.is_tt(id)) {
+            if (m_in.figures.columns[c].state == FigureState::computed &&
+                m_judge.facts().is_tt(id)) {
                 note_rcd(id);
                 note_joined(id);
             }
@@ -52,7 +51,6 @@ class EarthingReporter {
         bool is_sure = false;
     };
 
-    [[nodiscard]] Finding finding(Rule rule, Severity severity, ColumnId id) const;
     void charger(ColumnId id);
     void note_rcd(ColumnId id);
     void note_joined(ColumnId id);
@@ -61,29 +59,9 @@ class EarthingReporter {
     void add_cable(ColumnId column, base::CableId id, EarthBond bond);
     void report_joined();
 
-    const ReviewInput& m_in;
-    Judge& m_judge;
-    base::FindingSink& m_findings;
-    Explainer m_explain;
     std::map<WayId, WithoutRcd> m_without_rcd; ///< by the nearest way
     std::map<ColumnId, Joined> m_tt_on_tn;
 };
-
-Finding EarthingReporter::finding(Rule rule, Severity severity, ColumnId id) const {
-    const model::Column& column = m_in.layers.columns[id.index()];
-    const base::InfeedId infeed = m_in.figures.columns[id.index()].infeed;
-    Finding f;
-    f.rule = rule;
-    f.severity = severity;
-    f.layer = base::AssetLayer::columns;
-    f.asset_id = m_in.layers.id_text(column.id);
-    f.place = column.has_place ? std::optional(column.place) : std::nullopt;
-    if (infeed.is_valid()) {
-        f.supply_id = m_explain.supply_name(infeed);
-        f.way = m_explain.way_name(infeed);
-    }
-    return f;
-}
 
 void EarthingReporter::charger(ColumnId id) {
     bool has_charger = false;
@@ -95,14 +73,13 @@ void EarthingReporter::charger(ColumnId id) {
         return;
     }
     const bool fails = earthing == Earthing::tn_c_s;
-    Finding f = finding(Rule::ev_on_pme, fails ? Severity::fail : Severity::warning, id);
+    Finding f = m_build.at_column(Rule::ev_on_pme, id, base::certain_if(fails));
     f.message = fails ? "The charger in column " + f.asset_id +
                             " is on a combined neutral and earth with no earthing of its own on "
                             "record: if that conductor is lost, the vehicle becomes live."
                       : "It cannot be judged whether the charger in column " + f.asset_id +
                             " is on a combined neutral and earth. It would be settled by the "
                             "earthing of the column or its supply.";
-    f.clause = "BS 7671:2018+A2 reg 722.411.4.1";
     if (fails && m_in.layers.columns[id.index()].owner == model::Owner::council) {
         f.fix =
             "Candidates: an electrode with an RCD (TT), or a device that opens when the neutral "
@@ -130,7 +107,7 @@ void EarthingReporter::note_rcd(ColumnId id) {
 
 void EarthingReporter::report_rcd(const WithoutRcd& group) {
     const bool none = group.severity == Severity::fail;
-    Finding f = finding(Rule::no_rcd, group.severity, group.first);
+    Finding f = m_build.at_column(Rule::no_rcd, group.first, base::certain_if(none));
     f.count = group.count;
     const std::string others =
         group.count > 1 ? " and " + std::to_string(group.count - 1) + " more on its way" : "";
@@ -139,7 +116,6 @@ void EarthingReporter::report_rcd(const WithoutRcd& group) {
         (none ? ": earthed by an electrode (TT) and no RCD before it: no fuse opens in time."
               : ": earthed by an electrode (TT) and no RCD is on record.");
     f.message += none ? "" : " It would be settled by rcd_ma of the way, supply or column.";
-    f.clause = "BS 7671:2018+A2 reg 411.5.2";
     if (m_in.layers.columns[group.first.index()].owner == model::Owner::council) {
         f.fix = none ? "Candidate: an RCD at the supply, after a test of the electrodes."
                      : "Record the RCD.";
@@ -148,7 +124,7 @@ void EarthingReporter::report_rcd(const WithoutRcd& group) {
 }
 
 void EarthingReporter::note_joined(ColumnId id) {
-    if (!m_judge.source(m_in.figures.columns[id.index()])->is_tt) {
+    if (!m_judge.facts().source(m_in.figures.columns[id.index()])->is_tt) {
         m_tt_on_tn.emplace(id, Joined{});
     }
 }
@@ -208,8 +184,7 @@ void EarthingReporter::report_joined() {
         if (!joined.cable.is_valid()) {
             continue;
         }
-        Finding f =
-            finding(Rule::earths_joined, joined.is_sure ? Severity::fail : Severity::warning, id);
+        Finding f = m_build.at_column(Rule::earths_joined, id, base::certain_if(joined.is_sure));
         const std::string cable = m_in.layers.id_text(m_in.layers.cables[joined.cable.index()].id);
         if (joined.is_sure) {
             f.message = "Column " + f.asset_id +
@@ -224,7 +199,6 @@ void EarthingReporter::report_joined() {
                          "cable_type of " +
                          cable + ".";
         }
-        f.clause = "BS 7671:2018+A2 regs 411.5.1 and 542.1.3.3";
         if (joined.is_sure && m_in.layers.columns[id.index()].owner == model::Owner::council) {
             f.fix =
                 "Check on site; record the termination as not bonded if the armour is kept apart.";
@@ -235,8 +209,8 @@ void EarthingReporter::report_joined() {
 
 } // namespace
 
-void report_earthing(const ReviewInput& input, Judge& judge, base::FindingSink& findings) {
-    EarthingReporter(input, judge, findings).run();
+void report_earthing(const CheckContext& context) {
+    EarthingReporter(context).run();
 }
 
 } // namespace loopwalk::checks

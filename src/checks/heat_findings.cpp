@@ -3,7 +3,6 @@
 // predicted to clear and the source is on record: all else is a finding of its own already.
 #include "loopwalk/base/text.hpp"
 
-#include "cable_finding.hpp"
 #include "network_findings.hpp"
 #include <cmath>
 #include <map>
@@ -54,16 +53,14 @@ std::string core_text(const ReviewInput& in, const HeatCheck& check) {
     return "earth path";
 }
 
-class HeatReporter {
+class HeatReporter : Reporter {
   public:
-    HeatReporter(const ReviewInput& input, Judge& judge, base::FindingSink& findings)
-        : m_in(input), m_judge(judge), m_findings(findings),
-          m_explain(input.layers, input.catalogue, input.network, input.trace, input.figures) {}
+    explicit HeatReporter(const CheckContext& context) : Reporter(context) {}
 
     void run() {
         for (std::size_t s = 0; s < m_in.figures.sections.size(); ++s) {
             const SectionId id(s);
-            const Judge::SectionHeat heat = m_judge.section_heat(id, m_problems);
+            const protection::SectionHeat heat = m_judge.heat().of_section(id, m_problems);
             if (worse(heat.cores, heat.earth_path) < Verdict::meets) {
                 sort_in(id);
             }
@@ -89,10 +86,6 @@ class HeatReporter {
     void report_failing(const Worst& worst);
     void report_open(const Worst& worst);
 
-    const ReviewInput& m_in;
-    Judge& m_judge;
-    base::FindingSink& m_findings;
-    Explainer m_explain;
     std::vector<HeatCheck> m_problems; ///< of the section at hand
     std::map<std::pair<Rule, base::CableId>, Worst> m_failing;
     std::map<std::pair<Rule, DeviceId>, Worst> m_open;
@@ -123,7 +116,7 @@ void HeatReporter::sort_in(SectionId id) {
     if (devices.empty() || !devices.front().is_valid()) {
         return; // what no device protects is told elsewhere
     }
-    const bool clears = m_judge.section(id).cover == Judge::Cover::clears;
+    const bool clears = m_judge.covers().of(id).cover == protection::Cover::clears;
     for (const HeatCheck& check : m_problems) {
         const Rule rule = rule_of(check.core);
         const base::CableId cable = m_in.network.snapped.sections[check.section.index()].cable;
@@ -145,19 +138,14 @@ std::string current_text(const HeatCheck& check) {
 void HeatReporter::report_failing(const Worst& worst) {
     const HeatCheck& check = worst.check;
     const Rule rule = rule_of(check.core);
-    Finding f = section_finding(m_in, m_explain, check.section, rule, Severity::fail);
+    Finding f = m_build.at_section(rule, check.section);
     f.value = check.ratio();
     f.limit = 1.0;
-    f.unit = "I2t ratio";
     f.message = "The " + core_text(m_in, check) + " of cable " + f.asset_id + " survives " +
                 short_text(check.survived.value(), 3) + " A2s, but " + devices_text(worst) +
                 " lets " + short_text(check.passed.value(), 3) + " A2s through at the " +
                 current_text(check) + " fault current.";
-    f.clause = check.core == Core::earth_path ? "BS 7671:2018+A2 reg 543.1.3"
-                                              : "BS 7671:2018+A2 reg 434.5.2";
-    if (is_councils(m_in, check.section)) {
-        f.fix = "Candidates: a smaller or quicker fuse, or a larger cable.";
-    }
+    m_build.advise(f, check.section, "Candidates: a smaller or quicker fuse, or a larger cable.");
     m_findings.add(std::move(f));
 }
 
@@ -167,11 +155,10 @@ void HeatReporter::report_open(const Worst& worst) {
     if (m_failing.contains({rule, m_in.network.snapped.sections[check.section.index()].cable})) {
         return; // one finding for each rule and asset: the failure says more
     }
-    Finding f = section_finding(m_in, m_explain, check.section, rule, Severity::warning);
+    Finding f = m_build.at_section(rule, check.section, base::Certainty::possible);
     if (std::isfinite(check.ratio())) {
         f.value = check.ratio();
         f.limit = 1.0;
-        f.unit = "I2t ratio";
     }
     f.count = static_cast<std::int64_t>(worst.cables.size());
     f.message = "It cannot be judged whether the " + core_text(m_in, check) + " of cable " +
@@ -179,17 +166,14 @@ void HeatReporter::report_open(const Worst& worst) {
                 (worst.devices.size() > 1 ? " clear one after the other"
                                           : " clears, at the " + current_text(check) + " current") +
                 ": " + Explainer::reason(check.reason) + ".";
-    const std::string settles = m_explain.settles_heat(check, worst.devices.front());
-    f.message += settles.empty() ? "" : " It would be settled by " + settles + ".";
-    f.clause = check.core == Core::earth_path ? "BS 7671:2018+A2 reg 543.1.3"
-                                              : "BS 7671:2018+A2 reg 434.5.2";
+    base::settle(f, m_explain.settles_heat(check, worst.devices.front()));
     m_findings.add(std::move(f));
 }
 
 } // namespace
 
-void report_heat(const ReviewInput& input, Judge& judge, base::FindingSink& findings) {
-    HeatReporter(input, judge, findings).run();
+void report_heat(const CheckContext& context) {
+    HeatReporter(context).run();
 }
 
 } // namespace loopwalk::checks

@@ -3,7 +3,6 @@
 #include "loopwalk/base/text.hpp"
 #include "loopwalk/solution/lost_neutral.hpp"
 
-#include "cable_finding.hpp"
 #include "network_findings.hpp"
 #include <cmath>
 #include <map>
@@ -45,12 +44,10 @@ struct Worst {
     double volts = 0.0; ///< 0: not estimated
 };
 
-class LossReporter {
+class LossReporter : Reporter {
   public:
-    LossReporter(const ReviewInput& input, Judge& judge, base::FindingSink& findings)
-        : m_in(input), m_judge(judge), m_findings(findings),
-          m_explain(input.layers, input.catalogue, input.network, input.trace, input.figures) {
-        m_beyond.resize(input.network.vertex_node.size());
+    explicit LossReporter(const CheckContext& context) : Reporter(context) {
+        m_beyond.resize(m_in.network.vertex_node.size());
     }
 
     void run() {
@@ -68,10 +65,6 @@ class LossReporter {
     void report_combined(const Worst& worst);
     void report_separate(const Worst& worst);
 
-    const ReviewInput& m_in;
-    Judge& m_judge;
-    base::FindingSink& m_findings;
-    Explainer m_explain;
     std::vector<Beyond> m_beyond; ///< by vertex
     Worst m_combined, m_separate; ///< of the component at hand
 };
@@ -157,9 +150,8 @@ void LossReporter::look_at(SectionId id, const Beyond& beyond, const Source* sou
 }
 
 void LossReporter::report_combined(const Worst& worst) {
-    const bool ours = is_councils(m_in, worst.section);
-    Finding f = section_finding(m_in, m_explain, worst.section, Rule::neutral_earth_exposure,
-                                Severity::warning);
+    const bool ours = is_councils(worst.section);
+    Finding f = m_build.at_section(Rule::neutral_earth_exposure, worst.section);
     f.count = worst.beyond.columns;
     f.message = "If the combined neutral and earth of cable " + f.asset_id +
                 " is lost, metalwork of " + std::to_string(worst.beyond.columns) +
@@ -168,7 +160,6 @@ void LossReporter::report_combined(const Worst& worst) {
         f.message += "up to full supply voltage, and no fuse opens: ask the distributor.";
     } else {
         f.value = worst.volts;
-        f.unit = "V";
         f.message += "up to " + short_text(worst.volts, 3) + " V by " +
                      short_text(worst.beyond.va, 3) + " VA of load";
         f.message += worst.beyond.siemens > 0.0
@@ -176,35 +167,32 @@ void LossReporter::report_combined(const Worst& worst) {
                                " ohm together"
                          : ", since no electrode is on record";
         f.message += ", and no fuse opens.";
-        f.fix = "Candidate: a cable with a separate earth; look at its terminations meanwhile.";
+        m_build.advise(
+            f, worst.section,
+            "Candidate: a cable with a separate earth; look at its terminations meanwhile.");
     }
-    f.clause = "ESQCR 2002 reg 8(4)";
     m_findings.add(std::move(f));
 }
 
 void LossReporter::report_separate(const Worst& worst) {
-    Finding f =
-        section_finding(m_in, m_explain, worst.section, Rule::earth_exposure, Severity::warning);
+    Finding f = m_build.at_section(Rule::earth_exposure, worst.section);
     f.value = worst.beyond.relying;
     f.limit = m_in.rules.earth_exposure_columns;
-    f.unit = "columns";
     f.count = worst.beyond.relying;
     f.message = "If the earth path of cable " + f.asset_id + " is lost, " +
                 std::to_string(worst.beyond.relying) +
                 " columns beyond it are without earth while their lamps stay lit (" +
                 short_text(worst.beyond.va, 3) + " VA).";
-    f.clause = "BS 7671:2018+A2 reg 543.3.1";
-    if (is_councils(m_in, worst.section)) {
-        f.fix = "Candidates: a protective core beside the armour, a link that closes a loop, or "
-                "electrodes; test its terminations.";
-    }
+    m_build.advise(f, worst.section,
+                   "Candidates: a protective core beside the armour, a link that closes a loop, or "
+                   "electrodes; test its terminations.");
     m_findings.add(std::move(f));
 }
 
 } // namespace
 
-void report_losses(const ReviewInput& input, Judge& judge, base::FindingSink& findings) {
-    LossReporter(input, judge, findings).run();
+void report_losses(const CheckContext& context) {
+    LossReporter(context).run();
 }
 
 } // namespace loopwalk::checks

@@ -1,30 +1,30 @@
-// Findings about ways, devices and cables, after all columns have been judged.
+// The checks, after all columns and sections have been summed up: each says what it found and reads
+// nothing that another one wrote. review.cpp lists them.
 #pragma once
 
-#include "loopwalk/checks/review.hpp"
+#include "finding_builder.hpp"
 
 namespace loopwalk::checks {
 
 /// slow-way, thin-margin, volt-drop, way-load-over.
-void report_ways(const ReviewInput& input, const Review& review, base::FindingSink& findings);
+void report_ways(const CheckContext& context);
 /// overload and breaking-capacity of ways, section pillars' ways, joints and cut-outs fed through.
-void report_devices(const ReviewInput& input, const Review& review, Judge& judge,
-                    base::FindingSink& findings);
+void report_devices(const CheckContext& context);
 /// ring.
-void report_rings(const ReviewInput& input, Judge& judge, base::FindingSink& findings);
+void report_rings(const CheckContext& context);
 /// earth-path-heat and conductor-heat.
-void report_heat(const ReviewInput& input, Judge& judge, base::FindingSink& findings);
+void report_heat(const CheckContext& context);
 /// cable-unprotected.
-void report_ratings(const ReviewInput& input, Judge& judge, base::FindingSink& findings);
+void report_ratings(const CheckContext& context);
 /// no-discrimination.
-void report_discrimination(const ReviewInput& input, Judge& judge, base::FindingSink& findings);
+void report_discrimination(const CheckContext& context);
 /// no-rcd, earths-joined and ev-on-pme.
-void report_earthing(const ReviewInput& input, Judge& judge, base::FindingSink& findings);
+void report_earthing(const CheckContext& context);
 /// neutral-earth-exposure and earth-exposure.
-void report_losses(const ReviewInput& input, Judge& judge, base::FindingSink& findings);
+void report_losses(const CheckContext& context);
 /// pen-in-installation and circuit-differs of cables.
-void report_cables(const ReviewInput& input, base::FindingSink& findings);
+void report_cables(const CheckContext& context);
 /// earths-within-reach.
-void report_earths(const ReviewInput& input, base::FindingSink& findings);
+void report_earths(const CheckContext& context);
 
 } // namespace loopwalk::checks

@@ -2,7 +2,6 @@
 #include "loopwalk/gis/box_index.hpp"
 #include "loopwalk/model/names.hpp"
 
-#include "cable_finding.hpp"
 #include "network_findings.hpp"
 #include <algorithm>
 
@@ -18,7 +17,8 @@ std::string earthing_text(Earthing earthing) {
     return std::string(earthing == Earthing::unknown ? "unknown" : earthing_name(earthing));
 }
 
-void report_label(const ReviewInput& in, base::CableId id, base::FindingSink& findings) {
+void report_label(const CheckContext& context, base::CableId id) {
+    const ReviewInput& in = context.in;
     const model::Cable& cable = in.layers.cables[id.index()];
     const auto& sections = in.network.snapped.first_section;
     for (std::uint32_t s = sections[id.index()]; s < sections[id.index() + 1]; ++s) {
@@ -30,26 +30,27 @@ void report_label(const ReviewInput& in, base::CableId id, base::FindingSink& fi
         if (!traced.is_valid() || traced == cable.circuit) {
             continue;
         }
-        Finding f = cable_finding(in, id, Rule::circuit_differs, Severity::warning);
+        Finding f = context.build.at_cable(Rule::circuit_differs, id);
         f.message = "Cable " + f.asset_id + " is labelled circuit " +
                     in.layers.id_text(cable.circuit) + ", but is traced to circuit " +
                     in.layers.id_text(traced) + ".";
         f.fix = "Check which circuit feeds it; correct the label or the cable's ends.";
-        findings.add(std::move(f));
+        context.findings.add(std::move(f));
         return;
     }
 }
 
 } // namespace
 
-void report_cables(const ReviewInput& input, base::FindingSink& findings) {
+void report_cables(const CheckContext& context) {
+    const ReviewInput& input = context.in;
     for (std::size_t c = 0; c < input.layers.cables.size(); ++c) {
         const model::Cable& cable = input.layers.cables[c];
         if (!model::conducts(cable.status)) {
             continue;
         }
         if (cable.circuit.is_valid()) {
-            report_label(input, base::CableId(c), findings);
+            report_label(context, base::CableId(c));
         }
         const bool combined =
             cable.type.type.is_valid() &&
@@ -57,18 +58,17 @@ void report_cables(const ReviewInput& input, base::FindingSink& findings) {
         if (!combined || cable.owner != model::Owner::council) {
             continue;
         }
-        Finding f =
-            cable_finding(input, base::CableId(c), Rule::pen_in_installation, Severity::danger);
+        Finding f = context.build.at_cable(Rule::pen_in_installation, base::CableId(c));
         f.message = "Cable " + f.asset_id +
                     " is the council's and has a combined neutral and earth: if that is lost, "
                     "metalwork beyond it becomes live and no fuse opens.";
-        f.clause = "ESQCR 2002 reg 8(4)";
         f.fix = "Ask who owns it; a cable with a separate earth is the candidate cure.";
-        findings.add(std::move(f));
+        context.findings.add(std::move(f));
     }
 }
 
-void report_earths(const ReviewInput& input, base::FindingSink& findings) {
+void report_earths(const CheckContext& context) {
+    const ReviewInput& input = context.in;
     std::vector<std::uint32_t> columns;
     std::vector<Earthing> earthing;
     std::vector<base::Box> boxes;
@@ -100,22 +100,17 @@ void report_earths(const ReviewInput& input, base::FindingSink& findings) {
             if (j <= i || earthing[i] == earthing[j] || apart > reach) {
                 continue;
             }
-            Finding f;
-            f.rule = Rule::earths_within_reach;
-            f.severity = Severity::danger;
-            f.layer = base::AssetLayer::columns;
-            f.asset_id = input.layers.id_text(a.id);
-            f.place = a.place;
+            Finding f = context.build.at_column(Rule::earths_within_reach, ColumnId(columns[i]));
+            f.supply_id.clear(); // of two columns, maybe of two supplies
+            f.way.clear();
             f.value = apart;
             f.limit = reach;
-            f.unit = "m";
             f.message = "Columns " + f.asset_id + " (" + earthing_text(earthing[i]) + ") and " +
                         input.layers.id_text(b.id) + " (" + earthing_text(earthing[j]) + ") are " +
                         base::short_text(apart, 3) +
                         " m apart: metal on different earths within reach.";
-            f.clause = "common practice (2.5 m)";
             f.fix = "Check the earthing of both on site.";
-            findings.add(std::move(f));
+            context.findings.add(std::move(f));
         }
     }
 }

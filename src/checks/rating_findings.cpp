@@ -2,7 +2,6 @@
 // device, at the cable where it is worst.
 #include "loopwalk/base/text.hpp"
 
-#include "cable_finding.hpp"
 #include "network_findings.hpp"
 #include <map>
 #include <set>
@@ -31,13 +30,9 @@ struct Allowed {
     Maybe<Ampere> low, high; ///< absent: no current-carrying capacity in the catalogue
 };
 
-class RatingReporter {
+class RatingReporter : Reporter {
   public:
-    RatingReporter(const ReviewInput& input, Judge& judge, base::FindingSink& findings)
-        : m_in(input), m_judge(judge), m_findings(findings),
-          m_explain(input.layers, input.catalogue, input.network, input.trace, input.figures) {
-        mark_plugged_in();
-    }
+    explicit RatingReporter(const CheckContext& context) : Reporter(context) { mark_plugged_in(); }
 
     void run() {
         for (std::size_t s = 0; s < m_in.figures.sections.size(); ++s) {
@@ -75,10 +70,6 @@ class RatingReporter {
     void note(DeviceId device, SectionId id, Severity severity, Ampere allowed);
     void report(DeviceId device, const Worst& worst);
 
-    const ReviewInput& m_in;
-    Judge& m_judge;
-    base::FindingSink& m_findings;
-    Explainer m_explain;
     std::vector<std::uint8_t> m_plugged_in; ///< by infeed: holds a load that a person plugs in
     std::vector<std::uint8_t> m_overheated; ///< by device: not all it protects surely survives
     std::vector<HeatCheck> m_problems;
@@ -103,7 +94,7 @@ void RatingReporter::mark_plugged_in() {
 }
 
 Allowed RatingReporter::allowed(SectionId id, const DeviceChoices& device) const {
-    const auto [low, high] = m_judge.ampacity(id);
+    const auto [low, high] = m_judge.cables().ampacity(id);
     if (!low.has_value()) {
         return {};
     }
@@ -124,7 +115,7 @@ void RatingReporter::mark_overheated() {
         if (!device.is_valid() || m_overheated[device.index()] != 0) {
             continue;
         }
-        const Judge::SectionHeat heat = m_judge.section_heat(SectionId(s), m_problems);
+        const protection::SectionHeat heat = m_judge.heat().of_section(SectionId(s), m_problems);
         const bool holds = heat.cores == Verdict::meets &&
                            (heat.earth_path == Verdict::meets || heat.earth_path == Verdict::none);
         m_overheated[device.index()] = holds ? 0 : 1;
@@ -137,7 +128,7 @@ bool RatingReporter::cannot_overload(SectionId id) {
         mark_overheated();
     }
     const SectionFigures& figures = m_in.figures.sections[id.index()];
-    const auto ampacity = m_judge.ampacity(id).low;
+    const auto ampacity = m_judge.cables().ampacity(id).low;
     const auto neutral = m_in.figures.neutral_currents.find(id);
     return m_plugged_in[figures.infeed.index()] == 0 && figures.current.has_value() &&
            *figures.current <= *ampacity &&
@@ -162,11 +153,11 @@ void RatingReporter::note(DeviceId device, SectionId id, Severity severity, Ampe
 void RatingReporter::look_at(SectionId id) {
     const SectionFigures& figures = m_in.figures.sections[id.index()];
     if (!figures.is_on_path || !figures.device.is_valid() ||
-        m_judge.is_distributors(figures.device) ||
+        m_judge.devices().is_distributors(figures.device) ||
         !m_in.network.devices[figures.device.index()].fuse.rating.has_value()) {
         return;
     }
-    const DeviceChoices& device = m_judge.choices(figures.device);
+    const DeviceChoices& device = m_judge.devices().choices(figures.device);
     if (device.any_of.empty()) {
         return;
     }
@@ -186,7 +177,7 @@ void RatingReporter::look_at(SectionId id) {
 /// No device in a line sees what the neutral carries: the third harmonics of all phases together.
 void RatingReporter::look_at_neutral(SectionId id) {
     const auto found = m_in.figures.neutral_currents.find(id);
-    const auto [low, high] = m_judge.ampacity(id);
+    const auto [low, high] = m_judge.cables().ampacity(id);
     if (found == m_in.figures.neutral_currents.end() || !low.has_value() ||
         found->second.high <= *low) {
         return;
@@ -207,11 +198,10 @@ void RatingReporter::look_at_neutral(SectionId id) {
 
 void RatingReporter::report_neutrals() {
     for (const auto& [infeed, worst] : m_worst_neutral) {
-        Finding f = section_finding(m_in, m_explain, worst.section, Rule::cable_unprotected,
-                                    worst.is_sure ? Severity::fail : Severity::warning);
+        Finding f = m_build.at_section(Rule::cable_unprotected, worst.section,
+                                       base::certain_if(worst.is_sure));
         f.value = worst.current.value();
         f.limit = worst.ampacity.value();
-        f.unit = "A";
         f.count = static_cast<std::int64_t>(worst.cables.size());
         f.message = (worst.is_sure ? "The neutral of cable " + f.asset_id + " carries "
                                    : "It cannot be judged whether the neutral of cable " +
@@ -220,8 +210,10 @@ void RatingReporter::report_neutrals() {
                     short_text(m_in.rules.third_harmonic_pct) + " % of each phase, against " +
                     short_text(*f.limit) + " A; no fuse in a line sees that.";
         f.clause = "BS 7671:2018+A2 regs 431.2.3 and 523.6.3";
-        if (worst.is_sure && is_councils(m_in, worst.section)) {
-            f.fix = "Candidates: columns moved to the phase with the least load; a larger cable.";
+        if (worst.is_sure) {
+            m_build.advise(
+                f, worst.section,
+                "Candidates: columns moved to the phase with the least load; a larger cable.");
         }
         m_findings.add(std::move(f));
     }
@@ -229,11 +221,10 @@ void RatingReporter::report_neutrals() {
 
 void RatingReporter::report(DeviceId device, const Worst& worst) {
     const model::FuseRecord& fuse = m_in.network.devices[device.index()].fuse;
-    Finding f =
-        section_finding(m_in, m_explain, worst.section, Rule::cable_unprotected, worst.severity);
+    Finding f = m_build.at_section(Rule::cable_unprotected, worst.section);
+    f.severity = worst.severity;
     f.value = (*fuse.rating).value();
     f.limit = worst.allowed.value();
-    f.unit = "A";
     f.count = static_cast<std::int64_t>(worst.cables.size());
     const std::string which = m_explain.fuse_text(fuse) + " of " + m_explain.device_name(device);
     if (worst.severity == Severity::warning) {
@@ -248,18 +239,20 @@ void RatingReporter::report(DeviceId device, const Worst& worst) {
                            "before it harms the cable."
                          : ".";
     }
-    f.clause = worst.severity == Severity::note ? "BS 7671:2018+A2 reg 433.3.1"
-                                                : "BS 7671:2018+A2 reg 433.1.1";
-    if (worst.severity == Severity::fail && is_councils(m_in, worst.section)) {
-        f.fix = "Candidates: a smaller fuse if the load allows, or a larger cable.";
+    if (worst.severity == Severity::note) {
+        f.clause = "BS 7671:2018+A2 reg 433.3.1";
+    }
+    if (worst.severity == Severity::fail) {
+        m_build.advise(f, worst.section,
+                       "Candidates: a smaller fuse if the load allows, or a larger cable.");
     }
     m_findings.add(std::move(f));
 }
 
 } // namespace
 
-void report_ratings(const ReviewInput& input, Judge& judge, base::FindingSink& findings) {
-    RatingReporter(input, judge, findings).run();
+void report_ratings(const CheckContext& context) {
+    RatingReporter(context).run();
 }
 
 } // namespace loopwalk::checks

@@ -3,6 +3,7 @@
 #include "column_findings.hpp"
 #include "network_findings.hpp"
 #include <algorithm>
+#include <array>
 #include <set>
 
 namespace loopwalk::checks {
@@ -41,10 +42,17 @@ Reason why_undecided(const Judgement& judgement) {
                                                     : judgement.heat_check.reason;
 }
 
+/// The checks that look at the whole, in no particular order: the findings are sorted.
+constexpr std::array kReports = {
+    report_ways,           report_devices,  report_heat,   report_rings,  report_ratings,
+    report_discrimination, report_earthing, report_losses, report_cables, report_earths};
+
 class Reviewer {
   public:
     Reviewer(const ReviewInput& input, Judge& judge, base::FindingSink& findings)
-        : m_in(input), m_judge(judge), m_findings(findings), m_columns(input, judge, findings) {
+        : m_in(input), m_judge(judge),
+          m_build(input, judge.devices()), m_context{input, m_review, judge, m_build, findings},
+          m_columns(m_context) {
         m_review.infeeds.resize(input.network.infeeds.size());
         m_review.devices.resize(input.network.devices.size());
         m_review.supplies.resize(input.layers.supplies.size());
@@ -58,16 +66,9 @@ class Reviewer {
         }
         sum_sections();
         sum_supplies();
-        report_ways(m_in, m_review, m_findings);
-        report_devices(m_in, m_review, m_judge, m_findings);
-        report_heat(m_in, m_judge, m_findings);
-        report_rings(m_in, m_judge, m_findings);
-        report_ratings(m_in, m_judge, m_findings);
-        report_discrimination(m_in, m_judge, m_findings);
-        report_earthing(m_in, m_judge, m_findings);
-        report_losses(m_in, m_judge, m_findings);
-        report_cables(m_in, m_findings);
-        report_earths(m_in, m_findings);
+        for (const auto report : kReports) {
+            report(m_context);
+        }
         return std::move(m_review);
     }
 
@@ -78,19 +79,20 @@ class Reviewer {
     static void note_worst(InfeedSummary& infeed, ColumnId id, const Side& side);
     void note_volt_drop(InfeedSummary& infeed, ColumnId id);
     void sum_sections();
-    static void add_cover(DeviceSummary& device, Judge::Cover cover, double metres);
+    static void add_cover(DeviceSummary& device, protection::Cover cover, double metres);
     void sum_supplies();
 
     const ReviewInput& m_in;
     Judge& m_judge;
-    base::FindingSink& m_findings;
-    ColumnFindings m_columns;
     Review m_review;
+    FindingBuilder m_build;
+    CheckContext m_context;
+    ColumnFindings m_columns;
 };
 
 void Reviewer::look_at(ColumnId id) {
     const Judgement judgement = m_judge.column(id);
-    const Feed feed = m_judge.feed(id);
+    const Feed feed = m_judge.feeds().of(id);
     Totals& totals = m_review.totals;
     if (model::conducts(m_in.layers.columns[id.index()].status)) {
         ++totals.columns;
@@ -204,7 +206,7 @@ void Reviewer::sum_sections() {
         if (figures.is_multi_fed) {
             const double metres =
                 section_length(m_in.layers, m_in.network.snapped.sections[s]).value();
-            const Judge::Cover cover = m_judge.section(id).cover;
+            const protection::Cover cover = m_judge.covers().of(id).cover;
             for (const DeviceId d : devices_of(m_in.figures, id)) {
                 add_cover(m_review.devices[d.index()], cover, metres);
             }
@@ -215,7 +217,7 @@ void Reviewer::sum_sections() {
         }
         DeviceSummary& device = m_review.devices[figures.device.index()];
         const double metres = section_length(m_in.layers, m_in.network.snapped.sections[s]).value();
-        add_cover(device, m_judge.section(id).cover, metres);
+        add_cover(device, m_judge.covers().of(id).cover, metres);
         if (figures.current.has_value() &&
             (!device.current.has_value() || *figures.current > *device.current)) {
             device.current = figures.current;
@@ -230,21 +232,21 @@ void Reviewer::sum_sections() {
     }
 }
 
-void Reviewer::add_cover(DeviceSummary& device, Judge::Cover cover, double metres) {
+void Reviewer::add_cover(DeviceSummary& device, protection::Cover cover, double metres) {
     switch (cover) {
-    case Judge::Cover::clears:
+    case protection::Cover::clears:
         device.clears_m += metres;
         device.verdict = worse(device.verdict, Verdict::meets);
         break;
-    case Judge::Cover::does_not_clear:
+    case protection::Cover::does_not_clear:
         device.not_m += metres;
         device.verdict = worse(device.verdict, Verdict::fails);
         break;
-    case Judge::Cover::undecided:
+    case protection::Cover::undecided:
         device.undecided_m += metres;
         device.verdict = worse(device.verdict, Verdict::undecided);
         break;
-    case Judge::Cover::no_device:
+    case protection::Cover::no_device:
         break;
     }
 }
@@ -270,7 +272,8 @@ void Reviewer::sum_supplies() {
         if (m_in.network.devices[d].kind == network::DeviceKind::way) {
             const network::Way& way = m_in.network.ways[m_in.network.devices[d].owner];
             SupplySummary& supply = m_review.supplies[way.supply.index()];
-            supply.verdict = worse(supply.verdict, m_judge.device_breaking(DeviceId(d)).verdict);
+            supply.verdict =
+                worse(supply.verdict, m_judge.breaking().of_device(DeviceId(d)).verdict);
         }
     }
 }

@@ -42,11 +42,9 @@ struct OpenPoint {
     double margin = 0.0;
 };
 
-class RingReporter {
+class RingReporter : Reporter {
   public:
-    RingReporter(const ReviewInput& input, Judge& judge, base::FindingSink& findings)
-        : m_in(input), m_judge(judge), m_findings(findings),
-          m_explain(input.layers, input.catalogue, input.network, input.trace, input.figures) {}
+    explicit RingReporter(const CheckContext& context) : Reporter(context) {}
 
     void run() {
         for (std::uint32_t b = 0; b < m_in.figures.blocks.size(); ++b) {
@@ -75,29 +73,17 @@ class RingReporter {
     [[nodiscard]] Maybe<Ohm> limit_at(InfeedId infeed, const Circle& circle);
     [[nodiscard]] std::string place_name(VertexId v) const;
 
-    const ReviewInput& m_in;
-    Judge& m_judge;
-    base::FindingSink& m_findings;
-    Explainer m_explain;
     std::unordered_map<base::ComponentId, std::vector<std::uint32_t>> m_blocks;
 };
 
 void RingReporter::report(const trace::Component& component, base::ComponentId id) {
     const std::string advice = fix(component, id);
     for (const InfeedId r : m_in.trace.infeeds_of(component)) {
-        const auto supply = m_in.network.supply_of(r);
-        if (!supply.has_value()) {
+        if (m_in.network.main_of(r).has_value()) {
             continue;
         }
-        Finding f;
-        f.rule = Rule::ring;
-        f.severity = Severity::warning;
-        f.layer = base::AssetLayer::supplies;
-        f.asset_id = f.supply_id = m_explain.supply_name(r);
-        f.place = m_in.layers.supplies[supply->index()].place;
-        f.way = m_explain.way_name(r);
+        Finding f = m_build.at_way(Rule::ring, r);
         f.value = component.loops;
-        f.unit = "loops";
         f.count = component.columns;
         f.message = "Way " + f.way + " of " + f.supply_id + " holds " +
                     std::to_string(component.loops) +
@@ -204,12 +190,12 @@ Maybe<Ohm> RingReporter::limit_at(InfeedId infeed, const Circle& circle) {
     const SectionFigures& first = m_in.figures.sections[circle.sections[0].index()];
     const DeviceId device = first.device.is_valid() ? first.device : m_in.network.device_of(infeed);
     if (source == nullptr || !source->has_ze || source->is_tt || !device.is_valid() ||
-        m_judge.is_distributors(device)) {
+        m_judge.devices().is_distributors(device)) {
         return {};
     }
     const base::Second limit =
         m_in.network.devices[device.index()].limit.value_or(m_in.rules.disconnection);
-    const LimitCurrents currents = limit_currents(m_judge.choices(device), limit);
+    const LimitCurrents currents = limit_currents(m_judge.devices().choices(device), limit);
     if (!currents.surely.has_value()) {
         return {};
     }
@@ -269,8 +255,8 @@ std::optional<OpenPoint> RingReporter::best(const Circle& circle, InfeedId first
 
 } // namespace
 
-void report_rings(const ReviewInput& input, Judge& judge, base::FindingSink& findings) {
-    RingReporter(input, judge, findings).run();
+void report_rings(const CheckContext& context) {
+    RingReporter(context).run();
 }
 
 } // namespace loopwalk::checks

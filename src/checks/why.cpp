@@ -2,6 +2,8 @@
 
 #include "loopwalk/base/text.hpp"
 
+#include <algorithm>
+
 namespace loopwalk::checks {
 
 using figures::ColumnFigures;
@@ -55,6 +57,9 @@ std::string reason_text(Reason reason) {
         return "TT, and the electrode's resistance is not recorded";
     case Reason::side_missing:
         return "the side of a cut-out's fuse is not recorded";
+    case Reason::too_many_devices:
+        return "more than " + std::to_string(solution::MultiFeed::kMostFollowed) +
+               " devices or supplies are joined around it, as recorded";
     case Reason::partly_distributors:
         return "one of its feeds has nothing but the distributor's main fuse";
     case Reason::breaking_too_low:
@@ -81,6 +86,13 @@ std::string reason_text(Reason reason) {
 }
 
 } // namespace
+
+std::string Explainer::infeed_name(base::InfeedId infeed) const {
+    if (const auto main = m_net.main_of(infeed)) {
+        return "main " + m_layers.id_text(m_layers.mains[main->index()].id);
+    }
+    return supply_name(infeed) + "/" + way_name(infeed);
+}
 
 std::string Explainer::supply_name(base::InfeedId infeed) const {
     const auto supply = m_net.supply_of(infeed);
@@ -114,9 +126,12 @@ std::string Explainer::device_name(base::DeviceId id) const {
 }
 
 std::string Explainer::device_names(const std::vector<base::DeviceId>& ids) const {
+    constexpr std::size_t kMostNamed = 8; // a sentence that names dozens is read by nobody
+    const std::size_t named = ids.size() <= kMostNamed ? ids.size() : kMostNamed - 1;
+    std::vector<base::DeviceId> first(named);
+    std::ranges::partial_sort_copy(ids, first);
     std::vector<std::string> names;
-    names.reserve(ids.size());
-    for (const base::DeviceId id : ids) {
+    for (const base::DeviceId id : first) {
         names.push_back(device_name(id));
     }
     std::ranges::sort(names);
@@ -124,7 +139,8 @@ std::string Explainer::device_names(const std::vector<base::DeviceId>& ids) cons
     for (const std::string& name : names) {
         text += (text.empty() ? "" : " + ") + name;
     }
-    return text;
+    return named == ids.size() ? text
+                               : text + " and " + std::to_string(ids.size() - named) + " more";
 }
 
 std::string Explainer::device_name(ColumnId id, const Side& side) const {

@@ -139,6 +139,9 @@ void Explainer::add_tail_gaps(ColumnId id, std::vector<std::string>& out) const 
 }
 
 std::string Explainer::settled_by(ColumnId id, const Side& side) const {
+    if (side.reason == Reason::too_many_devices) {
+        return "terminations recorded as open between these supplies";
+    }
     std::vector<std::string> parts;
     add_device_gaps(id, side, parts);
     if (!side.is_rcd && side.reason != Reason::rating_missing && side.reason != Reason::no_device) {

@@ -2,6 +2,7 @@
 #include "loopwalk/base/error.hpp"
 #include "loopwalk/base/text.hpp"
 #include "loopwalk/base/written_number.hpp"
+#include "loopwalk/config/contract_fields.hpp"
 
 #include "evidence.hpp"
 #include <algorithm>
@@ -14,46 +15,17 @@ namespace {
 
 using base::Unit;
 
-/// Where nearly all numbers of a field lie, in its native unit. Ours, wide: they tell units and
-/// fields apart and judge no record.
-struct Usual {
-    std::string_view field;
-    double low, high;
-};
-constexpr std::array kUsual{Usual{"load_w", 3.0, 2000.0},
-                            Usual{"power_factor", 0.3, 1.0},
-                            Usual{"fuse_a", 1.0, 1250.0},
-                            Usual{"fuse_breaking_ka", 1.0, 120.0},
-                            Usual{"rcd_ma", 5.0, 1000.0},
-                            Usual{"limit_s", 0.04, 10.0},
-                            Usual{"tail_m", 0.5, 30.0},
-                            Usual{"height_m", 2.0, 16.0},
-                            Usual{"electrode_ohm", 0.1, 2000.0},
-                            Usual{"length_m", 0.3, 1500.0},
-                            Usual{"ze_ohm", 0.01, 30.0},
-                            Usual{"ze_r_ohm", 0.002, 10.0},
-                            Usual{"ze_x_ohm", 0.002, 10.0},
-                            Usual{"pscc_ka", 0.05, 80.0},
-                            Usual{"pscc3_ka", 0.05, 80.0},
-                            Usual{"voltage_v", 100.0, 280.0},
-                            Usual{"phases", 1.0, 3.0},
-                            Usual{"transformer_kva", 5.0, 3000.0},
-                            Usual{"transformer_z_pct", 1.0, 12.0},
-                            Usual{"transformer_r_pct", 0.2, 6.0},
-                            Usual{"customers", 1.0, 3000.0},
-                            Usual{"zs_ohm", 0.02, 300.0},
-                            Usual{"ra_ohm", 0.1, 2000.0},
-                            Usual{"conductor_c", -25.0, 110.0}};
-
 constexpr double kMostlyUsual = 0.8;
 constexpr double kPlainlyUsual = 0.9;
 constexpr double kLeastUsual = 0.6; ///< what none is usual of may still be it, if with doubt
 
-const Usual& usual_of(std::string_view field) {
-    const auto* const found = std::find_if(kUsual.begin(), kUsual.end(),
-                                           [&](const Usual& u) { return u.field == field; });
-    LW_ASSERT(found != kUsual.end());
-    return *found;
+const config::Usual& usual_of(base::AssetLayer layer, std::string_view field) {
+    for (const config::FieldRule& rule : config::contract_fields(layer)) {
+        if (rule.name == field && rule.usual.has_value()) {
+            return *rule.usual;
+        }
+    }
+    throw base::InternalError("no usual numbers for " + std::string(field));
 }
 
 struct Weighted {
@@ -104,7 +76,7 @@ double in_native(const Weighted& number, const Unit* unit, const Unit* native) {
 
 /// Share of the numbers that would be usual in a unit.
 double usual_share(const Numbers& numbers, const Target& target, const Unit* unit) {
-    const Usual& usual = usual_of(target.field);
+    const config::Usual& usual = usual_of(target.layer, target.field);
     double sum = 0.0;
     for (const Weighted& number : numbers.all) {
         const double value = std::abs(in_native(number, unit, target.native));

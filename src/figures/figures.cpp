@@ -90,6 +90,11 @@ void FigureMaker::mark_states() {
             column.state = FigureState::shorted;
         } else if (component->feeding == Feeding::several) {
             column.state = FigureState::several;
+            column.has_unknown_source =
+                std::ranges::any_of(m_trace.infeeds_of(*component), [this](InfeedId infeed) {
+                    const Source* source = source_at(infeed);
+                    return source == nullptr || !source->has_ze;
+                });
         } else {
             column.state = source_at(column.infeed) != nullptr ? FigureState::computed
                                                                : FigureState::from_main;

@@ -1,5 +1,6 @@
 #include "loopwalk/gis/dataset.hpp"
 
+#include "loopwalk/base/error.hpp"
 #include "loopwalk/base/text.hpp"
 
 #include <cpl_string.h>
@@ -7,28 +8,24 @@
 
 #include "crs_state.hpp"
 #include "database.hpp"
+#include "dataset_files.hpp"
 #include "gdal_error_scope.hpp"
 #include "gdal_setup.hpp"
 #include "layer_state.hpp"
 #include "open_parts.hpp"
+#include "sqlite_input.hpp"
 #include <algorithm>
 #include <filesystem>
 
 namespace loopwalk::gis {
 
 struct Dataset::State {
-    std::string name;
+    std::string name;  ///< with stars for a password
+    std::string given; ///< as it was named
     std::vector<DatasetPart> parts;
-
-    ~State() {
-        const GdalErrorScope quiet; // read-only: nothing can be lost by closing
-        parts.clear();
-    }
 };
 
 namespace {
-
-namespace fs = std::filesystem;
 
 FieldKind kind_of(const OGRFieldDefn& field) {
     const OGRFieldType type = field.GetType();
@@ -59,26 +56,77 @@ struct FoundLayer {
     const DatasetPart* part = nullptr;
 };
 
-/// The layer of that name, an exact match first. Of the files of a folder the name counts as well.
-FoundLayer layer_named(const std::vector<DatasetPart>& parts, const std::string& name) {
-    FoundLayer alike;
-    for (const DatasetPart& part : parts) {
-        const bool is_file =
-            part.dataset->GetLayerCount() == 1 && EQUAL(name.c_str(), part.stem.c_str());
-        for (OGRLayer* layer : part.dataset->GetLayers()) {
-            if (name == layer->GetName()) {
-                return {layer, &part};
-            }
-            if (alike.layer == nullptr && (is_file || EQUAL(name.c_str(), layer->GetName()))) {
-                alike = {layer, &part};
-            }
+/// A system that is named, but GDAL makes nothing of it, which it does not tell; else empty.
+std::string unread_definition(const DatasetPart& part, OGRLayer& layer) {
+    namespace fs = std::filesystem;
+    if (std::string untold = untold_system(*part.dataset, layer.GetName()); !untold.empty()) {
+        return untold;
+    }
+    if (!EQUAL(part.dataset->GetDriverName(), "ESRI Shapefile")) {
+        return {};
+    }
+    std::error_code none;
+    fs::path file = part.dataset.get_deleter().path;
+    file = fs::is_directory(file, none) ? file / (std::string(layer.GetName()) + ".prj")
+                                        : file.replace_extension("prj");
+    return fs::exists(file, none) ? "\"" + file.filename().string() + "\" is empty or damaged"
+                                  : std::string();
+}
+
+/// The system that a layer states; `fault` tells why it cannot be read although it states one.
+Crs system_of(const DatasetPart& part, OGRLayer& layer, std::string& fault) {
+    const GdalErrorScope errors;
+    Crs crs = crs_of(layer.GetSpatialRef());
+    if (crs.is_unknown()) {
+        fault = errors.failed() ? errors.text() : unread_definition(part, layer);
+    }
+    return crs;
+}
+
+/// Two files of a folder hold a layer of that name: which is meant cannot be told.
+[[noreturn]] void held_twice(const std::string& name, const DatasetPart& a, const DatasetPart& b) {
+    throw base::InputError("layer \"" + name + "\" is in two files: \"" +
+                           a.dataset.get_deleter().path + "\" and \"" +
+                           b.dataset.get_deleter().path +
+                           "\". Name the right file in the job, as the dataset of that layer, or "
+                           "take the other out of the folder");
+}
+
+/// Of one dataset: the layer of that name, an exact match first. Of the files of a folder the name
+/// counts as well.
+OGRLayer* layer_in(const DatasetPart& part, const std::string& name) {
+    const bool is_file =
+        part.dataset->GetLayerCount() == 1 && EQUAL(name.c_str(), part.stem.c_str());
+    OGRLayer* alike = nullptr;
+    for (OGRLayer* layer : part.dataset->GetLayers()) {
+        if (name == layer->GetName()) {
+            return layer;
+        }
+        if (alike == nullptr && (is_file || EQUAL(name.c_str(), layer->GetName()))) {
+            alike = layer;
         }
     }
-    for (auto part = parts.begin(); alike.layer == nullptr && part != parts.end(); ++part) {
-        // A database knows tables that it does not list ("schema.table").
-        alike = {part->dataset->GetLayerByName(name.c_str()), &*part};
-    }
     return alike;
+}
+
+/// None has no layer.
+FoundLayer layer_named(const std::vector<DatasetPart>& parts, const std::string& name) {
+    const GdalErrorScope quiet; // absence is an answer
+    FoundLayer found;
+    for (const DatasetPart& part : parts) {
+        OGRLayer* layer = layer_in(part, name);
+        if (layer != nullptr && found.layer != nullptr) {
+            held_twice(name, *found.part, part);
+        }
+        if (layer != nullptr) {
+            found = {layer, &part};
+        }
+    }
+    for (auto part = parts.begin(); found.layer == nullptr && part != parts.end(); ++part) {
+        // A database knows tables that it does not list ("schema.table").
+        found = {part->dataset->GetLayerByName(name.c_str()), &*part};
+    }
+    return found;
 }
 
 /// Drivers whose numbers cannot be null: what was null stands there as 0.
@@ -103,6 +151,7 @@ Dataset::Dataset(const std::string& name, const std::vector<std::string>& option
     ensure_gdal();
     m_state = std::make_unique<State>();
     m_state->name = base::without_passwords(name);
+    m_state->given = name;
     m_state->parts = open_parts(name, options);
 }
 
@@ -126,53 +175,29 @@ std::vector<std::string> Dataset::layer_names() const {
 }
 
 std::optional<Layer> Dataset::find_layer(std::string_view name) {
-    const GdalErrorScope quiet; // absence is an answer
     const auto [layer, part] = layer_named(m_state->parts, std::string(name));
     if (layer == nullptr) {
         return std::nullopt;
     }
+    const GdalErrorScope errors;
     auto state = std::make_unique<Layer::State>();
     state->layer = layer;
     state->dataset_name = m_state->name;
     state->name = layer->GetName();
     state->schema = schema_of(*part->dataset, state->name);
     state->fields = fields_of(*layer);
-    state->crs = crs_of(layer->GetSpatialRef());
+    if (errors.failed()) {
+        throw base::InputError("dataset \"" + m_state->name + "\", layer \"" + state->name +
+                               "\" cannot be read: " + errors.text() +
+                               ". The file may be damaged: restore or export it anew");
+    }
+    state->crs = system_of(*part, *layer, state->crs_fault);
     state->has_null_numbers = has_null_numbers(*part);
     return Layer(std::move(state));
 }
 
 std::vector<std::string> Dataset::files() const {
-    const GdalErrorScope quiet;
-    std::vector<std::string> files;
-    for (const DatasetPart& part : m_state->parts) {
-        const CPLStringList listed(part.dataset->GetFileList());
-        for (int i = 0; i < listed.Count(); ++i) {
-            files.emplace_back(listed[i]);
-        }
-    }
-    std::error_code unreadable; // then the opening has failed already
-    const bool any = std::any_of(files.begin(), files.end(), [&](const std::string& file) {
-        return fs::is_regular_file(file, unreadable);
-    });
-    if (!any && fs::is_directory(m_state->name, unreadable)) { // a folder of CSV files
-        for (const fs::directory_entry& entry : fs::directory_iterator(m_state->name, unreadable)) {
-            files.push_back(entry.path().string());
-        }
-    }
-    files.push_back(m_state->name);
-    files.push_back(m_state->name + "-wal"); // commits that are not yet in the file itself
-    for (const char* sidecar :
-         {"csvt", "prj", "cpg", "gfs", "xsd"}) { // GDAL does not list them all
-        files.push_back(fs::path(m_state->name).replace_extension(sidecar).string());
-    }
-    std::erase_if(files, [](const std::string& file) {
-        std::error_code error;
-        return !fs::is_regular_file(file, error) || fs::file_size(file, error) == 0;
-    });
-    std::sort(files.begin(), files.end());
-    files.erase(std::unique(files.begin(), files.end()), files.end());
-    return files;
+    return files_behind(m_state->given, m_state->parts);
 }
 
 } // namespace loopwalk::gis

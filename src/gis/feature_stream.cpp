@@ -1,4 +1,5 @@
 #include "loopwalk/base/error.hpp"
+#include "loopwalk/gis/interrupt.hpp"
 
 #include "gdal_error_scope.hpp"
 #include "layer_state.hpp"
@@ -12,18 +13,26 @@ FeatureStream::FeatureStream(OGRLayer& layer, std::string dataset_name, std::str
 OGRFeature* FeatureStream::next() {
     const GdalErrorScope errors;
     m_feature.reset(m_layer->GetNextFeature());
+    if (m_feature == nullptr) { // the end, or that of a query that was stopped
+        stop_if_asked();
+    }
+    if (errors.failed()) { // also with a feature: some drivers hand out what is left of it
+        throw base::InputError("dataset \"" + m_dataset_name + "\", layer \"" + m_layer_name +
+                               "\": " + where() + " cannot be read: " + errors.text() +
+                               ". The file may be damaged: restore or export it anew");
+    }
     if (m_feature != nullptr) {
         m_last_fid = m_feature->GetFID();
         m_any = true;
-        return m_feature.get();
     }
-    if (errors.failed()) { // without this a damaged file would look like a short one
-        throw base::InputError(
-            "dataset \"" + m_dataset_name + "\", layer \"" + m_layer_name + "\": cannot read on " +
-            (m_any ? "after feature " + std::to_string(m_last_fid) : "at the first feature") +
-            ": " + errors.text() + ". The file may be damaged: restore or export it anew");
+    return m_feature.get();
+}
+
+std::string FeatureStream::where() const {
+    if (m_feature != nullptr) {
+        return "feature " + std::to_string(m_feature->GetFID());
     }
-    return nullptr;
+    return m_any ? "what comes after feature " + std::to_string(m_last_fid) : "the first feature";
 }
 
 } // namespace loopwalk::gis

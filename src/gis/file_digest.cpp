@@ -1,5 +1,7 @@
+#include "loopwalk/gis/file_digest.hpp"
+
 #include "loopwalk/base/error.hpp"
-#include "loopwalk/gis/output.hpp"
+#include "loopwalk/gis/interrupt.hpp"
 
 #include <openssl/evp.h>
 
@@ -7,7 +9,9 @@
 #include <cerrno>
 #include <cstdio>
 #include <memory>
+#include <string_view>
 #include <system_error>
+#include <vector>
 
 namespace loopwalk::gis {
 
@@ -51,6 +55,7 @@ FileDigest digest_file(const std::string& path) {
     while (const std::size_t read = std::fread(block.data(), 1, block.size(), file.get())) {
         must(EVP_DigestUpdate(context.get(), block.data(), read) == 1);
         digest.size += read;
+        stop_if_asked();
     }
     if (std::ferror(file.get()) != 0) {
         cannot_read(path, errno);

@@ -27,30 +27,32 @@ Kind kind_of(const OGRGeometry& geometry) {
     return collection ? Kind::collection : Kind::other;
 }
 
-bool is_finite(double x, double y) {
-    return std::isfinite(x) && std::isfinite(y);
+constexpr double kFurthest = 1e12;
+
+bool is_usable(double x, double y) {
+    return std::abs(x) <= kFurthest && std::abs(y) <= kFurthest; // false for NaN
 }
 
-/// Checks the drawn points of a curve before it is broken into lines. Calls itself once at most: a
-/// compound curve holds simple ones.
-bool is_finite(const OGRCurve& curve) { // NOLINT(misc-no-recursion)
-    if (const auto* simple = dynamic_cast<const OGRSimpleCurve*>(&curve)) {
-        for (int i = 0; i < simple->getNumPoints(); ++i) {
-            if (!is_finite(simple->getX(i), simple->getY(i))) {
-                return false;
-            }
-        }
-        return true;
+/// Looks at each vertex, however deep it lies.
+class VertexCheck final : public OGRDefaultConstGeometryVisitor {
+  public:
+    using OGRDefaultConstGeometryVisitor::visit;
+    void visit(const OGRPoint* point) override {
+        m_usable = m_usable && (point->IsEmpty() || is_usable(point->getX(), point->getY()));
     }
-    if (const auto* compound = dynamic_cast<const OGRCompoundCurve*>(&curve)) {
-        for (int i = 0; i < compound->getNumCurves(); ++i) {
-            if (!is_finite(*compound->getCurve(i))) {
-                return false;
-            }
+    void visit(const OGRLineString* line) override { look_at(*line); }
+    void visit(const OGRLinearRing* ring) override { look_at(*ring); }
+    void visit(const OGRCircularString* arc) override { look_at(*arc); }
+    [[nodiscard]] bool usable() const noexcept { return m_usable; }
+
+  private:
+    void look_at(const OGRSimpleCurve& curve) {
+        for (int i = 0; m_usable && i < curve.getNumPoints(); ++i) {
+            m_usable = is_usable(curve.getX(i), curve.getY(i));
         }
     }
-    return true;
-}
+    bool m_usable = true;
+};
 
 /// Gathers points and lines; the state ends as the worst that was met.
 class Gatherer {
@@ -101,7 +103,7 @@ class Gatherer {
         if (point.IsEmpty()) {
             return;
         }
-        m_finite = m_finite && is_finite(point.getX(), point.getY());
+        m_finite = m_finite && is_usable(point.getX(), point.getY());
         m_into.points.push_back({point.getX(), point.getY()});
     }
 
@@ -117,12 +119,12 @@ class Gatherer {
         constexpr int kStride = sizeof(base::Point2);
         source.getPoints(&line.front().x, kStride, &line.front().y, kStride);
         for (const base::Point2 vertex : line) {
-            m_finite = m_finite && is_finite(vertex.x, vertex.y);
+            m_finite = m_finite && is_usable(vertex.x, vertex.y);
         }
     }
 
     void add_curve(const OGRCurve& curve) {
-        if (!is_finite(curve)) {
+        if (!has_usable_coordinates(curve)) {
             m_finite = false;
             return;
         }
@@ -141,6 +143,12 @@ class Gatherer {
 };
 
 } // namespace
+
+bool has_usable_coordinates(const OGRGeometry& geometry) {
+    VertexCheck check;
+    geometry.accept(&check);
+    return check.usable();
+}
 
 void read_geometry(const OGRGeometry* geometry, Geometry& into) {
     into.points.clear();

@@ -1,4 +1,5 @@
 #include "loopwalk/base/error.hpp"
+#include "loopwalk/gis/interrupt.hpp"
 
 #include <cpl_string.h>
 
@@ -85,6 +86,10 @@ const Crs& Layer::crs() const noexcept {
     return m_state->crs;
 }
 
+const std::string& Layer::crs_fault() const noexcept {
+    return m_state->crs_fault;
+}
+
 void Layer::assign_crs(const Crs& crs) {
     m_state->crs = crs;
     m_state->crs_assigned = true;
@@ -94,12 +99,17 @@ std::int64_t Layer::count() {
     {
         const GdalErrorScope errors;
         const GIntBig count = m_state->layer->GetFeatureCount(TRUE);
-        if (count >= 0 && !errors.failed()) {
+        stop_if_asked();
+        if (errors.failed()) { // a second pass would not tell again what is wrong
+            throw base::InputError(place(dataset_name(), name()) +
+                                   " cannot be counted: " + errors.text() +
+                                   ". The file may be damaged: restore or export it anew");
+        }
+        if (count >= 0) {
             return count;
         }
     }
-    // Some drivers cannot tell; reading through also tells what is wrong with a damaged file.
-    LayerCursor cursor = read({}, WithGeometry::no);
+    LayerCursor cursor = read({}, WithGeometry::no); // some drivers cannot tell
     std::int64_t count = 0;
     while (cursor.next()) {
         ++count;
@@ -110,7 +120,10 @@ std::int64_t Layer::count() {
 std::optional<base::Box> Layer::extent() {
     const GdalErrorScope quiet; // no extent is an answer
     OGREnvelope box;
-    if (!has_geometry() || m_state->layer->GetExtent(&box, TRUE) != OGRERR_NONE || !box.IsInit()) {
+    const bool is_known =
+        has_geometry() && m_state->layer->GetExtent(&box, TRUE) == OGRERR_NONE && box.IsInit();
+    stop_if_asked();
+    if (!is_known) {
         return std::nullopt;
     }
     if (!std::isfinite(box.MinX) || !std::isfinite(box.MinY) || !std::isfinite(box.MaxX) ||
@@ -143,10 +156,15 @@ void Layer::filter(const std::string& where) {
     m_state->filtered = true;
 }
 
+bool Layer::is_count_exact() const noexcept {
+    return !m_state->boxed;
+}
+
 void Layer::filter(const base::Box& box) {
     m_state->layer->SetIgnoredFields(nullptr);
     m_state->layer->SetSpatialFilterRect(box.min_x, box.min_y, box.max_x, box.max_y);
     m_state->filtered = true;
+    m_state->boxed = true;
 }
 
 LayerCursor Layer::read(const std::vector<std::size_t>& fields, WithGeometry geometry) {

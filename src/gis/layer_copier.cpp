@@ -1,6 +1,7 @@
 #include <cpl_conv.h>
 
 #include "gdal_error_scope.hpp"
+#include "geometry_reading.hpp"
 #include "layer_copier_state.hpp"
 #include <utility>
 
@@ -50,7 +51,11 @@ bool LayerCopier::next() {
         transfer(*source, field, target, to++);
     }
     if (!state.layer.table.geometry.empty()) {
-        target.SetGeometryDirectly(source->StealGeometry());
+        OGRGeometryUniquePtr geometry(source->StealGeometry());
+        if (geometry != nullptr && !has_usable_coordinates(*geometry)) {
+            geometry.reset(); // no box and no index could hold it; a finding tells of it
+        }
+        target.SetGeometryDirectly(geometry.release());
     }
     state.row_state.set_all_null();
     return true;

@@ -18,8 +18,10 @@ struct Layer::State {
     std::string schema; ///< of a database, see schema_identity(); else empty
     std::vector<FieldInfo> fields;
     Crs crs;
+    std::string crs_fault;     ///< why the system that the layer states cannot be read
     bool crs_assigned = false; ///< not what the layer itself states
     bool filtered = false;
+    bool boxed = false; ///< restricted to a box
     bool has_null_numbers = true;
 };
 
@@ -33,6 +35,8 @@ class FeatureStream {
     [[nodiscard]] const OGRFeature& feature() const noexcept { return *m_feature; }
 
   private:
+    [[nodiscard]] std::string where() const;
+
     OGRLayer* m_layer;
     std::string m_dataset_name;
     std::string m_layer_name;

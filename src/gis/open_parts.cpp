@@ -2,11 +2,15 @@
 
 #include "loopwalk/base/error.hpp"
 #include "loopwalk/base/text.hpp"
+#include "loopwalk/gis/interrupt.hpp"
 
 #include <cpl_string.h>
 #include <cpl_vsi.h>
 
+#include "file_checks.hpp"
 #include "gdal_error_scope.hpp"
+#include "sqlite_input.hpp"
+#include "whole_dataset.hpp"
 #include <algorithm>
 #include <array>
 #include <filesystem>
@@ -40,6 +44,13 @@ bool exists(const std::string& name) {
     if (exists(name) && ::access(name.c_str(), R_OK) != 0) {
         cannot_open(name, "no permission to read it. Ask for read access");
     }
+    std::error_code none;
+    if (fs::exists(name + "-journal", none) && fs::file_size(name + "-journal", none) > 0) {
+        cannot_open(name, gdal + ". A program was stopped while it wrote: \"" +
+                              fs::path(name).filename().string() +
+                              "-journal\" undoes that. Open the file in a program that may write "
+                              "it, or take a copy of both there");
+    }
     if (name.starts_with("PG:")) {
         cannot_open(name, gdal + ". Check that the server runs, the name of the database and the "
                                  "right to connect; a password may stand in ~/.pgpass");
@@ -63,10 +74,12 @@ CPLStringList options_for(const std::string& name, const std::vector<std::string
 }
 
 /// Null where GDAL does not take it.
-GDALDatasetUniquePtr try_open(const std::string& name, const std::vector<std::string>& options) {
-    return GDALDatasetUniquePtr(
+InputDataset try_open(const std::string& name, const std::vector<std::string>& options) {
+    CloseInput close{name, LogGuard::of(name)};
+    GDALDataset* opened =
         GDALDataset::Open(name.c_str(), GDAL_OF_VECTOR | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR,
-                          nullptr, options_for(name, options).List(), nullptr));
+                          nullptr, options_for(name, options).List(), nullptr);
+    return {opened, std::move(close)};
 }
 
 /// GDAL only warns of an option that it does not know.
@@ -76,11 +89,6 @@ void check_options(const std::string& name, const std::vector<std::string>& opti
         throw base::ConfigError("open_options of dataset \"" + base::without_passwords(name) +
                                 "\": " + base::without_passwords(said));
     }
-}
-
-bool is_folder(const std::string& name) {
-    VSIStatBufL status;
-    return VSIStatL(name.c_str(), &status) == 0 && VSI_ISDIR(status.st_mode);
 }
 
 std::vector<std::string> layer_files(const std::string& folder) {
@@ -97,6 +105,22 @@ std::vector<std::string> layer_files(const std::string& folder) {
     return files;
 }
 
+/// A dataset of files that was opened: all of it can be read.
+void check_file_dataset(const std::string& name, GDALDataset& dataset,
+                        const GdalErrorScope& errors) {
+    if (errors.text().find("IMMUTABLE") != std::string::npos && LogGuard::has_commits(name)) {
+        cannot_open(name, "commits in \"" + fs::path(name).filename().string() +
+                              "-wal\" cannot be read in a folder that is read-only: copy both "
+                              "files to another");
+    }
+    heed_stops(dataset);
+    const std::string fault = fault_in_dataset(name, dataset, errors);
+    if (!fault.empty()) {
+        cannot_open(name, fault + ". The file may be damaged: restore or export it anew" +
+                              (is_folder(name) ? ", or take it out of the folder" : ""));
+    }
+}
+
 std::vector<DatasetPart> open_folder(const std::vector<std::string>& files,
                                      const std::vector<std::string>& options) {
     std::vector<DatasetPart> parts;
@@ -107,6 +131,7 @@ std::vector<DatasetPart> open_folder(const std::vector<std::string>& files,
             explain_failure(file, errors.text());
         }
         check_options(file, options, errors.text());
+        check_file_dataset(file, *part.dataset, errors);
         parts.push_back(std::move(part));
     }
     return parts;
@@ -128,41 +153,45 @@ void settle_session(GDALDataset& dataset, const std::string& name) {
 
 } // namespace
 
+void CloseInput::operator()(GDALDataset* dataset) const noexcept {
+    const GdalErrorScope quiet; // read-only: nothing can be lost by closing
+    // A log that came meanwhile is another program's.
+    const std::shared_ptr<LogGuard> late = guard == nullptr ? LogGuard::of(path) : guard;
+    GDALClose(dataset);
+}
+
 bool is_connection(const std::string& name) {
     return name.starts_with("/vsi") || (name.find(':') != std::string::npos && !exists(name));
 }
 
 std::vector<DatasetPart> open_parts(const std::string& given,
                                     const std::vector<std::string>& options) {
+    if (const std::string fault = fault_of_kind(given); !fault.empty()) {
+        cannot_open(given, fault);
+    }
     const bool is_archive = EQUAL(CPLGetExtension(given.c_str()), "zip") && exists(given);
     const std::string name = is_archive ? "/vsizip/" + given : given;
+    const GdalErrorScope errors;
     std::vector<DatasetPart> parts(1);
-    std::string said;
-    bool failed = false;
-    {
-        const GdalErrorScope errors;
-        parts.front().dataset = try_open(name, options);
-        said = errors.text();
-        failed = errors.failed();
-    }
+    parts.front().dataset = try_open(name, options);
+    stop_if_asked();
     if (parts.front().dataset == nullptr) {
         const std::vector<std::string> files =
             is_folder(name) ? layer_files(name) : std::vector<std::string>();
         if (files.empty()) {
-            explain_failure(given, said);
+            explain_failure(given, errors.text());
         }
         return open_folder(files, options);
     }
-    check_options(given, options, said);
-    if (failed && is_folder(name)) { // GDAL passes over a file that it cannot read
-        cannot_open(given, "a file in it cannot be read: " + said +
-                               ". Restore or export it anew, or take it out of the folder");
-    }
+    check_options(given, options, errors.text());
     GDALDataset& dataset = *parts.front().dataset;
     if (EQUAL(dataset.GetDriverName(), "PostgreSQL")) {
         settle_session(dataset, given);
-    } else if (exists(given) && dataset.GetLayerCount() == 0) {
-        cannot_open(given, "it holds no vector layers");
+    } else {
+        check_file_dataset(name, dataset, errors);
+        if (exists(given) && dataset.GetLayerCount() == 0) {
+            cannot_open(given, "it holds no vector layers");
+        }
     }
     return parts;
 }

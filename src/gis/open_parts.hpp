@@ -3,14 +3,25 @@
 
 #include <gdal_priv.h>
 
+#include "log_guard.hpp"
+#include <memory>
 #include <string>
 #include <vector>
 
 namespace loopwalk::gis {
 
+/// Closes a dataset so that its files stay as they are.
+struct CloseInput {
+    std::string path;
+    std::shared_ptr<LogGuard> guard; ///< null where the file had no log when it was opened
+    void operator()(GDALDataset* dataset) const noexcept;
+};
+
+using InputDataset = std::unique_ptr<GDALDataset, CloseInput>;
+
 /// One of the GDAL datasets behind a name.
 struct DatasetPart {
-    GDALDatasetUniquePtr dataset;
+    InputDataset dataset;
     std::string stem; ///< of its file, where a folder of such files was named; else empty
 };
 

@@ -1,6 +1,7 @@
 #include "sqlite_connection.hpp"
 
 #include "loopwalk/base/error.hpp"
+#include "loopwalk/base/text.hpp"
 
 #include <sqlite3.h>
 
@@ -81,14 +82,7 @@ void SqliteStatement::run() {
 }
 
 std::string sql_name(const std::string& name) {
-    std::string quoted = "\"";
-    for (const char c : name) {
-        quoted += c;
-        if (c == '"') {
-            quoted += c;
-        }
-    }
-    return quoted + "\"";
+    return base::quoted_sql(name, '"');
 }
 
 } // namespace loopwalk::gis

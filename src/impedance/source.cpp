@@ -37,14 +37,17 @@ Maybe<Ohm> transformer_ohms(const Source& source, const model::Supply& supply,
 void set_strongest(Source& source, const model::Supply& supply, const config::Rules& rules,
                    const Assumptions& assumptions) {
     source.pscc_basis = supply.pscc_basis;
+    bool is_single_phase_figure = true; // then a phase's share of a three-phase fault is half of it
     if (supply.pscc_ka.has_value()) {
         source.strongest = source_ohms(source, *supply.pscc_ka, supply.pscc_basis, rules.cmax);
     } else if (supply.pscc3_ka.has_value()) {
         // A phase's share of the three-phase fault: no single-phase loop is smaller.
         source.strongest = source_ohms(source, *supply.pscc3_ka, supply.pscc_basis, rules.cmax);
+        is_single_phase_figure = false;
     } else if (const auto z = transformer_ohms(source, supply, supply.transformer_z_pct); z) {
         source.strongest = *z;
         source.pscc_basis = Basis::declared;
+        is_single_phase_figure = false;
     } else {
         const base::Number assumed = assumptions.pscc_ka.has_value()
                                          ? assumptions.pscc_ka->high
@@ -56,9 +59,8 @@ void set_strongest(Source& source, const model::Supply& supply, const config::Ru
     source.strongest_phase =
         supply.pscc3_ka.has_value()
             ? source_ohms(source, *supply.pscc3_ka, supply.pscc_basis, rules.cmax)
-        : !supply.pscc_ka.has_value() && supply.transformer_z_pct.has_value()
-            ? source.strongest
-            : source.strongest / 2.0;
+        : is_single_phase_figure ? source.strongest / 2.0
+                                 : source.strongest;
 }
 
 void set_missing_ze(Source& source, const model::Supply& supply, const config::Rules& rules,

@@ -1,12 +1,13 @@
 #include "loopwalk/input/read_layers.hpp"
 
-#include "check_words.hpp"
-#include "coordinate_systems.hpp"
-#include "places.hpp"
-#include "read_assets.hpp"
-#include "report.hpp"
+#include "faults/places.hpp"
+#include "faults/report.hpp"
+#include "read/check_words.hpp"
+#include "read/coordinate_systems.hpp"
+#include "read/read_assets.hpp"
 #include <algorithm>
 #include <tuple>
+#include <utility>
 
 namespace loopwalk::input {
 
@@ -15,9 +16,10 @@ namespace {
 using base::AssetLayer;
 
 void read_all(Context& context) {
-    for (std::size_t i = 0; i < base::kAssetLayerCount; ++i)
+    for (std::size_t i = 0; i < base::kAssetLayerCount; ++i) {
         context.result.layers.has_layer[i] =
             context.source.layer(static_cast<AssetLayer>(i)) != nullptr;
+    }
     read_columns(context);
     read_cables(context);
     read_supplies(context);
@@ -53,8 +55,9 @@ void report_all(Context& context) {
     for (std::size_t i = 0; i < base::kAssetLayerCount; ++i) {
         context.progress.step(i);
         const auto layer = static_cast<AssetLayer>(i);
-        if (!context.result.layers.has_layer[i])
+        if (!context.result.layers.has_layer[i]) {
             continue;
+        }
         const Assets assets = assets_of(context, layer);
         report_issues(context, assets);
         report_repeated_ids(context, assets);
@@ -64,12 +67,35 @@ void report_all(Context& context) {
     }
 }
 
+/// The system that a layer with places is taken to be in.
+std::string system_text(const Context& context, AssetLayer which) {
+    const gis::Layer& layer = *std::as_const(context.source).layer(which);
+    if (!layer.has_geometry()) {
+        return {};
+    }
+    const std::string own = layer.crs().text();
+    return layer.crs().is_unknown()
+               ? "none stated, taken as " + (context.systems.cables.is_unknown()
+                                                 ? std::string("metres of a plane")
+                                                 : context.systems.cables.text())
+               : own;
+}
+
+void list_layer(Context& context, AssetLayer which) {
+    const gis::Layer& layer = *context.source.layer(which);
+    context.result.read.push_back({which, layer.dataset_name(), layer.name(),
+                                   static_cast<std::int64_t>(context.record(which).fids.size()),
+                                   system_text(context, which)});
+}
+
 void finish(Context& context) {
     ReadResult& result = context.result;
     for (std::size_t i = 0; i < base::kAssetLayerCount; ++i) {
         LayerRecord& record = context.records[i];
-        if (!result.layers.has_layer[i])
+        if (!result.layers.has_layer[i]) {
             continue;
+        }
+        list_layer(context, static_cast<AssetLayer>(i));
         record.known.report(static_cast<AssetLayer>(i), result.layers.text, result.completeness);
         result.position_of_feature[i] = std::move(record.order.positions);
         result.fid_of_feature[i] = std::move(record.fids);
@@ -79,10 +105,11 @@ void finish(Context& context) {
                   return std::tie(a.layer, a.attribute, a.area) <
                          std::tie(b.layer, b.attribute, b.area);
               });
-    if (context.record(AssetLayer::columns).known.has_too_many_areas())
+    if (context.record(AssetLayer::columns).known.has_too_many_areas()) {
         result.assumptions.push_back("The field area of the layer columns has more than " +
                                      std::to_string(KnownCounts::kMostAreas) +
                                      " values: completeness is counted for all areas together.");
+    }
 }
 
 } // namespace
@@ -90,14 +117,17 @@ void finish(Context& context) {
 ReadResult read_layers(Source& source, const config::Job& job,
                        const catalogue::Catalogue& catalogue, base::FindingSink& findings,
                        base::Progress& progress) {
+    check_missing(job.data);
+    check_values(job.data);
     check_types(job.data, catalogue);
     std::vector<std::string> assumptions;
     Context context{source,   job,      catalogue,
                     findings, progress, choose_systems(source, job.network.crs, assumptions)};
     context.result.part = source.part();
-    if (!source.part().empty())
+    if (!source.part().empty()) {
         assumptions.push_back("Only a part of the records was read: " + source.part() +
                               ". Circuits that leave it look untraced or end early.");
+    }
     context.result.assumptions = std::move(assumptions);
     context.result.working = context.systems.working;
     context.result.cables = context.systems.cables;

@@ -70,6 +70,31 @@ base::Finding nameless(const model::Layers& layers, const model::Termination& ro
     return finding;
 }
 
+base::Finding contradicting(const model::Layers& layers, const Snapped& snapped,
+                            const CableEnd& end) {
+    const Node& node = snapped.nodes[end.node.index()];
+    base::Finding finding;
+    finding.rule = base::Rule::bad_value;
+    finding.severity = base::Severity::warning;
+    finding.layer = AssetLayer::terminations;
+    finding.asset_id = node_name(layers, node);
+    finding.place = node.place;
+    finding.message = "Several terminations of cable '" +
+                      layers.id_text(layers.cables[end.cable.index()].id) + "' at asset '" +
+                      finding.asset_id +
+                      "' contradict each other: the least favourable of each field is used.";
+    finding.fix = "Keep one row for this end of the cable.";
+    return finding;
+}
+
+/// A path is as weak as the worst that is said of it: not bonded, then unknown.
+model::EarthBond worse(model::EarthBond a, model::EarthBond b) {
+    const auto is_either = [&](model::EarthBond bond) { return a == bond || b == bond; };
+    return is_either(model::EarthBond::not_bonded) ? model::EarthBond::not_bonded
+           : is_either(model::EarthBond::unknown)  ? model::EarthBond::unknown
+                                                   : model::EarthBond::bonded;
+}
+
 bool by_end(const CableEnd& a, const CableEnd& b) noexcept {
     return std::tie(a.cable, a.node) < std::tie(b.cable, b.node);
 }
@@ -98,6 +123,31 @@ Terminations::Terminations(const model::Layers& layers, const Snapped& snapped,
     }
     std::ranges::stable_sort(m_ends, by_end);
     std::ranges::sort(m_fused_nodes);
+    for (const CableEnd& end : merge_ends()) {
+        findings.add(contradicting(layers, snapped, end));
+    }
+}
+
+std::vector<CableEnd> Terminations::merge_ends() {
+    std::vector<CableEnd> contradicted;
+    std::vector<CableEnd> merged;
+    for (const CableEnd& end : m_ends) {
+        if (merged.empty() || by_end(merged.back(), end)) {
+            merged.push_back(end);
+            continue;
+        }
+        CableEnd& kept = merged.back();
+        const bool agrees =
+            kept.state == end.state && kept.side == end.side && kept.earth == end.earth;
+        kept.state = kept.state == end.state ? kept.state : model::CableEndState::open;
+        kept.side = kept.side == end.side ? kept.side : model::CutOutSide::unknown;
+        kept.earth = worse(kept.earth, end.earth);
+        if (!agrees && (contradicted.empty() || by_end(contradicted.back(), end))) {
+            contradicted.push_back(end);
+        }
+    }
+    m_ends = std::move(merged);
+    return contradicted;
 }
 
 CableEnd Terminations::at(base::CableId cable, NodeId node) const {

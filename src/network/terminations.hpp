@@ -20,7 +20,8 @@ struct CableEnd {
 /// Recorded terminations; what is not recorded is connected, on the loop side and bonded.
 class Terminations {
   public:
-    /// A row that names no asset or cable is a bad-value finding.
+    /// A row that names no asset or cable is a bad-value finding, and so are rows of one end that
+    /// contradict each other: of those the least favourable counts.
     Terminations(const model::Layers& layers, const Snapped& snapped, base::FindingSink& findings);
 
     /// The row for a cable's end at a node; the default (connected, loop, bonded) if there is none.
@@ -28,6 +29,9 @@ class Terminations {
     [[nodiscard]] bool has_fused_side(base::NodeId node) const;
 
   private:
+    /// Makes one row of all that name one end; gives the ends whose rows differ.
+    [[nodiscard]] std::vector<CableEnd> merge_ends();
+
     std::vector<CableEnd> m_ends;            ///< sorted by (cable, node)
     std::vector<base::NodeId> m_fused_nodes; ///< sorted: columns with a cable on the fused side
 };

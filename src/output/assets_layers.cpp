@@ -27,15 +27,15 @@ struct CableView {
     Verdict verdict = Verdict::none;
 };
 
-Verdict cover_verdict(Judge::Cover cover) {
+Verdict cover_verdict(protection::Cover cover) {
     switch (cover) {
-    case Judge::Cover::clears:
+    case protection::Cover::clears:
         return Verdict::meets;
-    case Judge::Cover::does_not_clear:
+    case protection::Cover::does_not_clear:
         return Verdict::fails;
-    case Judge::Cover::undecided:
+    case protection::Cover::undecided:
         return Verdict::undecided;
-    case Judge::Cover::no_device:
+    case protection::Cover::no_device:
         return Verdict::not_ours;
     }
     return Verdict::none;
@@ -85,8 +85,8 @@ std::string_view role_of(const Writer& w, const model::Cable& cable,
         }
     }
     const base::InfeedId infeed = w.results.trace.infeeds_of(component)[0];
-    const bool from_distributor =
-        w.net.main_of(infeed).has_value() || w.judge.is_distributors(w.net.device_of(infeed));
+    const bool from_distributor = w.net.main_of(infeed).has_value() ||
+                                  w.judge.devices().is_distributors(w.net.device_of(infeed));
     const auto starts_at_infeed = [&](base::VertexId v) { return v == w.net.vertex_of(infeed); };
     const bool touches_infeed = starts_at_infeed(w.net.section_from[first.index()]) ||
                                 starts_at_infeed(w.net.section_to[first.index()]);
@@ -118,7 +118,7 @@ CableView view_of(const Writer& w, base::CableId id) {
     bool all_clear = true;
     for (std::uint32_t s = first; s < last; ++s) {
         const auto& figures = w.results.figures.sections[s];
-        const Judge::SectionCover cover = w.judge.section(base::SectionId(s));
+        const protection::SectionCover cover = w.judge.covers().of(base::SectionId(s));
         const Verdict verdict = cover_verdict(cover.cover);
         if (verdict < v.verdict) {
             v.verdict = verdict;

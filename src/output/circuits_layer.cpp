@@ -5,6 +5,7 @@
 #include "writer.hpp"
 #include <algorithm>
 #include <array>
+#include <unordered_map>
 
 namespace loopwalk::output {
 namespace {
@@ -166,6 +167,26 @@ constexpr std::array kCoverFields = {
 
 } // namespace
 
+namespace {
+
+/// Each of many joined ways feeds all of their cables. Drawn with all of them each, a thousand ways
+/// of a thousand cables would fill a disk: beyond this number each is drawn with its first cables.
+constexpr std::uint32_t kMostDrawnWhole = solution::MultiFeed::kMostFollowed;
+
+std::vector<std::uint32_t> leaving(const network::Network& net,
+                                   std::span<const std::uint32_t> sections, base::InfeedId infeed) {
+    std::vector<std::uint32_t> found;
+    for (const std::uint32_t s : sections) {
+        if (net.section_from[s] == net.vertex_of(infeed) ||
+            net.section_to[s] == net.vertex_of(infeed)) {
+            found.push_back(s);
+        }
+    }
+    return found;
+}
+
+} // namespace
+
 void Writer::write_circuits() {
     const std::span<const Field<CircuitView>> fields(kCircuitFields);
     auto writer = m_out.create_layer(
@@ -187,8 +208,11 @@ void Writer::write_circuits() {
         const CircuitView view{*this, infeed, net.ways[way->index()], results.figures.infeeds[r],
                                results.review.infeeds[r]};
         fill(writer.row(), fields, view);
-        writer.write(
-            lines_of(sections.of(results.trace.component_of[net.vertex_of(infeed).index()])));
+        const base::ComponentId of = results.trace.component_of[net.vertex_of(infeed).index()];
+        const bool is_drawn_whole =
+            results.trace.components[of.index()].infeed_count <= kMostDrawnWhole;
+        writer.write(is_drawn_whole ? lines_of(sections.of(of))
+                                    : lines_of(leaving(net, sections.of(of), infeed)));
     }
 }
 
@@ -198,9 +222,23 @@ void Writer::write_fuse_cover() {
         {"fuse_cover", gis::GeometryKind::multi_line, gis::SpatialIndex::yes, declared(fields)},
         results.read.cables);
     base::Grouped<base::DeviceId> sections;
+    std::unordered_map<base::VertexId, base::DeviceId> device_at; // first of each infeed
+    for (std::size_t i = 0; i < net.infeeds.size(); ++i) {
+        device_at.emplace(net.infeeds[i].vertex, net.device_of(base::InfeedId(i)));
+    }
     for (std::uint32_t s = 0; s < net.snapped.sections.size(); ++s) {
-        for (const base::DeviceId device : devices_of(results.figures, base::SectionId(s))) {
-            sections.add(device, s);
+        const auto devices = devices_of(results.figures, base::SectionId(s));
+        if (devices.size() <= kMostDrawnWhole) {
+            for (const base::DeviceId device : devices) {
+                sections.add(device, s);
+            }
+            continue;
+        }
+        for (const base::VertexId end : {net.section_from[s], net.section_to[s]}) {
+            if (const auto at = device_at.find(end);
+                at != device_at.end() && at->second.is_valid()) {
+                sections.add(at->second, s);
+            }
         }
     }
     sections.freeze();

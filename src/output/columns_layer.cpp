@@ -179,7 +179,7 @@ void Writer::copy_columns() {
                               id,
                               results.figures.columns[id.index()],
                               judgement,
-                              judge.feed(id),
+                              judge.feeds().of(id),
                               trace::fed_component(net, results.trace, id)};
         fill(copier.row(), fields, view);
         copier.write();

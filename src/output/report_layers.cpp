@@ -2,6 +2,7 @@
 #include "loopwalk/base/text.hpp"
 
 #include "fields.hpp"
+#include "summary_parts.hpp"
 #include "writer.hpp"
 #include <array>
 #include <filesystem>
@@ -124,10 +125,13 @@ void Writer::write_run() {
     for (const auto& [key, value] : config::settings_text(results.job)) {
         write("setting " + key, value);
     }
-    for (const std::string& path : m_source.files()) {
-        const gis::FileDigest digest = gis::digest_file(path);
-        write("input " + std::filesystem::path(path).filename().string(),
-              std::to_string(digest.size) + " bytes, sha256 " + digest.sha256);
+    m_source.check_unchanged(); // all has been copied
+    for (const input::InputFile& file : m_source.inputs()) {
+        write("input " + std::filesystem::path(file.path).filename().string(),
+              std::to_string(file.digest.size) + " bytes, sha256 " + file.digest.sha256);
+    }
+    for (const input::LayerRead& layer : results.read.read) {
+        write("layer " + std::string(base::layer_name(layer.layer)), layer_text(layer));
     }
     write("working system", results.read.working.text());
     const auto count = [&](std::string_view name, std::size_t n) {

@@ -18,7 +18,7 @@ struct SectionView {
     const figures::SectionFigures& figures;
     const trace::Component* component = nullptr;
     Conductors ohms;
-    Judge::SectionCover cover;
+    protection::SectionCover cover;
     bool is_traced = false;
 };
 
@@ -127,7 +127,7 @@ void Writer::write_sections() {
             view.is_traced = view.component->infeed_count > 0;
         }
         if (view.is_traced) {
-            view.cover = judge.section(id);
+            view.cover = judge.covers().of(id);
         }
         fill(writer.row(), fields, view);
         writer.write({line_of(id)});

@@ -28,6 +28,15 @@ std::string count_line(const std::string& what, std::uint32_t count) {
     return "  " + padded(what, 14) + right(std::to_string(count), 9) + "\n";
 }
 
+std::string layer_table(const Results& r) {
+    std::string text = "Layers read\n";
+    for (const input::LayerRead& layer : r.read.read) {
+        text += "  " + padded(std::string(base::layer_name(layer.layer)), 14) + layer_text(layer) +
+                "\n";
+    }
+    return text;
+}
+
 std::string verdict_table(const Results& r) {
     const auto& totals = r.review.totals;
     const auto of = [&](Verdict v) { return totals.by_verdict[static_cast<std::size_t>(v)]; };
@@ -81,7 +90,7 @@ std::string circuit_table(const Results& r) {
         const std::string margin = infeed.worst_side.margin.has_value()
                                        ? base::fixed_text((*infeed.worst_side.margin).value(), 2)
                                        : "-";
-        text += "  " + padded(explain.supply_name(id) + "/" + explain.way_name(id), 20) +
+        text += "  " + padded(explain.infeed_name(id), 20) +
                 padded(std::to_string(r.figures.infeeds[id.index()].columns), 9) +
                 padded(margin, 8) +
                 padded(std::string(verdict_name(infeed.worst_side.verdict)), 11) +
@@ -145,7 +154,7 @@ std::string summary_text(const Results& results) {
     for (const std::string& part :
          {verdict_table(results), feed_table(results), undecided_table(results),
           circuit_table(results), finding_counts_text(results), survey_table(results),
-          fix_first(results)}) {
+          fix_first(results), layer_table(results)}) {
         text += part.empty() ? "" : part + "\n";
     }
     text += "Cautions\n";

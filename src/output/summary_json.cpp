@@ -44,7 +44,8 @@ Json circuits(const Results& r) {
         const checks::InfeedSummary& infeed = r.review.infeeds[id.index()];
         const auto& margin = infeed.worst_side.margin;
         all.push_back(
-            {{"supply_id", explain.supply_name(id)},
+            {{"infeed", explain.infeed_name(id)},
+             {"supply_id", explain.supply_name(id)},
              {"way", explain.way_name(id)},
              {"columns", r.figures.infeeds[id.index()].columns},
              {"margin", margin.has_value() ? Json((*margin).value()) : Json()},
@@ -91,12 +92,25 @@ Json survey(const Results& r) {
     return rows;
 }
 
+Json layers_read(const Results& r) {
+    Json layers = Json::array();
+    for (const input::LayerRead& layer : r.read.read) {
+        layers.push_back({{"layer", base::layer_name(layer.layer)},
+                          {"dataset", layer.dataset},
+                          {"name", layer.name},
+                          {"features", layer.features},
+                          {"system", layer.system.empty() ? Json() : Json(layer.system)}});
+    }
+    return layers;
+}
+
 } // namespace
 
 std::string summary_json(const Results& results, const std::string& output) {
     const Json summary{{"program", "loopwalk " + std::string(base::program_version())},
                        {"output", output},
                        {"part", results.read.part.empty() ? Json() : Json(results.read.part)},
+                       {"layers", layers_read(results)},
                        {"columns", column_counts(results)},
                        {"worst_circuits", circuits(results)},
                        {"findings", findings(results)},

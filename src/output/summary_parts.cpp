@@ -2,12 +2,25 @@
 
 #include <algorithm>
 #include <array>
+#include <filesystem>
 #include <tuple>
 
 namespace loopwalk::output {
 
 using protection::FeedBasis;
 using protection::Verdict;
+
+std::string layer_text(const input::LayerRead& layer) {
+    const bool is_path = layer.dataset.find(':') == std::string::npos;
+    const std::string file = std::filesystem::path(layer.dataset).filename().string();
+    std::string text =
+        layer.name + " of " + (is_path && !file.empty() ? file : layer.dataset) + ": ";
+    text += std::to_string(layer.features) + (layer.features == 1 ? " feature" : " features");
+    if (!layer.system.empty()) {
+        text += ", coordinate system " + layer.system;
+    }
+    return text;
+}
 
 /// Ways of sources with a judged side, worst verdict first, then smallest margin, then by name.
 std::vector<base::InfeedId> worst_circuits(const Results& r) {

@@ -13,6 +13,9 @@ constexpr std::size_t kFirstFixes = 10;
 constexpr std::size_t kFirstOfRule = 2;
 constexpr std::size_t kFirstSurveys = 5;
 
+/// Which layer it is, how many features were read and in which system, in words.
+[[nodiscard]] std::string layer_text(const input::LayerRead& layer);
+
 /// Ways of sources with a judged side, worst verdict first, then smallest margin, then by name; at
 /// most kWorstCircuits.
 [[nodiscard]] std::vector<base::InfeedId> worst_circuits(const Results& r);

@@ -4,8 +4,8 @@
 
 namespace loopwalk::output {
 
-std::string_view cover_name(protection::Judge::Cover cover) noexcept {
-    using Cover = protection::Judge::Cover;
+std::string_view cover_name(protection::Cover cover) noexcept {
+    using Cover = protection::Cover;
     switch (cover) {
     case Cover::clears:
         return "clears";

@@ -10,7 +10,7 @@
 
 namespace loopwalk::output {
 
-[[nodiscard]] std::string_view cover_name(protection::Judge::Cover cover) noexcept;
+[[nodiscard]] std::string_view cover_name(protection::Cover cover) noexcept;
 
 /// Leads the copying of a layer: which asset each feature is. The second reading of a database or
 /// of a file that someone works on need not find what the first one found.

@@ -99,7 +99,7 @@ void write_readings(Context& c, ColumnId id, const impedance::Source& source, co
                      ").");
     lines.put_on(c.page);
     std::vector<std::string> items;
-    for (const std::uint32_t row : c.judge.readings(id)) {
+    for (const std::uint32_t row : c.judge.readings().of(id)) {
         const model::Reading& reading = c.layers().readings[row];
         if (reading.zs.has_value()) {
             const char* place = reading.taken_at == model::TakenAt::cut_out   ? "at the cut-out"
@@ -147,11 +147,12 @@ void write_sizes(Context& c, ColumnId id, const Judgement& judgement) {
     if (!figures.device.is_valid()) {
         return; // several devices: no one rating
     }
-    const protection::DeviceChoices& device = c.judge.choices(figures.device);
+    const protection::DeviceChoices& device = c.judge.devices().choices(figures.device);
     const auto& design = c.results.figures.infeeds[figures.infeed.index()].design_high;
     c.page.heading("Ratings that would serve on the incoming side");
     std::string text = "Smallest earth-fault current here ";
-    text += written((c.judge.source(figures)->u0 * c.rules().cmin / *judgement.in.zs_high).value());
+    text += written(
+        (c.judge.facts().source(figures)->u0 * c.rules().cmin / *judgement.in.zs_high).value());
     text += " A; smallest cable rating on the path ";
     text +=
         figures.ampacity.has_value() ? written((*figures.ampacity).value()) + " A" : "not known";

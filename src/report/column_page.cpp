@@ -35,7 +35,7 @@ void write_summary(Context& c, ColumnId id, const Judgement& judgement) {
     c.page.heading("In short");
     std::vector<std::string> items{"Verdict: " + verdict_text(judgement.overall) + ".",
                                    "Why: " + c.explain.column(id, judgement) + ".",
-                                   "Fed from: " + feed_text(c.judge.feed(id)) + "."};
+                                   "Fed from: " + feed_text(c.judge.feeds().of(id)) + "."};
     const auto side = [&](const std::string& where, const protection::Side& s) {
         if (s.verdict != Verdict::none) {
             items.push_back(where + verdict_text(s.verdict) +
@@ -115,8 +115,8 @@ void write_worked(Context& c, ColumnId id, const Judgement& judgement, const Tra
     const std::vector<LoopOhms> loops = write_loops(c, trail);
     TrailOhms ohms = write_trail_ohms(c, trail, loops);
     ohms.earth = figures.earth;
-    const Loop loop =
-        c.judge.is_tt(id) ? write_tt_loop(c, id, source, ohms) : write_loop(c, source, ohms);
+    const Loop loop = c.judge.facts().is_tt(id) ? write_tt_loop(c, id, source, ohms)
+                                                : write_loop(c, source, ohms);
     compare_loop(judgement, loop);
     write_incoming(c, id, judgement, loop);
     write_outgoing(c, id, judgement, loop);
@@ -154,7 +154,7 @@ void write_bounded(Context& c, ColumnId id, const Judgement& judgement, const Tr
                      ". What a loop test should read at 20 C: " +
                      between(figures.z20_low, figures.z20_high, "ohm") + ".");
     const Loop loop = write_given_loop(c, source, figures);
-    if (trail.is_one_supply && !c.judge.is_tt(id) && source.has_ze) {
+    if (trail.is_one_supply && !c.judge.facts().is_tt(id) && source.has_ze) {
         compare_loop(judgement, loop);
     }
     write_incoming(c, id, judgement, loop);

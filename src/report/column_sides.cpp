@@ -114,14 +114,15 @@ OwnFuse own_fuse(const Context& c, ColumnId id, const Side& side) {
 void write_incoming(Context& c, ColumnId id, const Judgement& judgement, const Loop& loop) {
     c.page.heading("A fault on the incoming side of the cut-out");
     const Side& side = judgement.in;
-    const impedance::Source& source = *c.judge.source(c.results.figures.columns[id.index()]);
+    const impedance::Source& source =
+        *c.judge.facts().source(c.results.figures.columns[id.index()]);
     if (side.is_rcd) {
         write_rcd(c, id, side);
     } else if (side.is_multi_fed) {
         write_openings(c, c.results.figures.fed.at(id), side, in_limit_text(c, id));
     } else if (side.device.is_valid() && side.verdict != Verdict::not_ours) {
         const std::string name = c.explain.device_name(side.device);
-        compare(write_duty(c, {c.judge.choices(side.device), name, *side.limit,
+        compare(write_duty(c, {c.judge.devices().choices(side.device), name, *side.limit,
                                in_limit_text(c, id), source, loop}),
                 side);
     }
@@ -183,7 +184,8 @@ impedance::Complex beyond(const Ohms& whole, const Ohms& before) {
 void write_outgoing(Context& c, ColumnId id, const Judgement& judgement, const Loop& loop) {
     c.page.heading("A fault beyond the cut-out's fuse, at the lantern");
     const Side& side = judgement.out;
-    const impedance::Source& source = *c.judge.source(c.results.figures.columns[id.index()]);
+    const impedance::Source& source =
+        *c.judge.facts().source(c.results.figures.columns[id.index()]);
     if (side.load_row < c.layers().loads.size()) {
         c.page.paragraph("The column has " + std::to_string(c.judge.loads().rows(id).size()) +
                          " loads; the one that decides is '" +
@@ -207,7 +209,7 @@ void write_outgoing(Context& c, ColumnId id, const Judgement& judgement, const L
                                    out_limit_text(c, id, side), source, out}),
                     side);
         } else {
-            compare(write_duty(c, {c.judge.choices(side.device),
+            compare(write_duty(c, {c.judge.devices().choices(side.device),
                                    c.explain.device_name(side.device) +
                                        ", since the cut-out holds a solid link",
                                    *side.limit, out_limit_text(c, id, side), source, out}),

@@ -87,7 +87,8 @@ std::optional<Term> OpeningsWriter::write_stage(const MultiFeed::Loop& loop) {
         const Term share = m_feed.share(m_open, d, m_place.point);
         shares.rows.push_back({name, share.text()});
         const Term part = lines.line("I through " + name, "I * its share", current * share, "A");
-        const auto time = write_device_time(lines, m_c.judge.choices(id), part, "t of " + name);
+        const auto time =
+            write_device_time(lines, m_c.judge.devices().choices(id), part, "t of " + name);
         if (time.has_value() && (!first.has_value() || time->value() < first->value())) {
             first = time;
             opens = d;
@@ -128,10 +129,11 @@ void write_openings(Context& c, const figures::FedPoint& place, const protection
             all_known = false;
             continue;
         }
-        items.push_back(c.explain.device_name(id) + ": " + kinds_of(c.judge.choices(id)) + ".");
-        all_known =
-            all_known && !c.judge.choices(id).any_of.empty() && !c.judge.is_distributors(id);
-        devices.push_back(&c.judge.choices(id));
+        items.push_back(c.explain.device_name(id) + ": " + kinds_of(c.judge.devices().choices(id)) +
+                        ".");
+        all_known = all_known && !c.judge.devices().choices(id).any_of.empty() &&
+                    !c.judge.devices().is_distributors(id);
+        devices.push_back(&c.judge.devices().choices(id));
     }
     c.page.paragraph("Several devices feed this point, and a fault ends when all of them have "
                      "opened:");

@@ -13,15 +13,15 @@ using protection::Judge;
 
 constexpr double kHighwayLimit = 5.0;
 
-std::string cover_text(Judge::Cover cover) {
+std::string cover_text(protection::Cover cover) {
     switch (cover) {
-    case Judge::Cover::clears:
+    case protection::Cover::clears:
         return "clears";
-    case Judge::Cover::does_not_clear:
+    case protection::Cover::does_not_clear:
         return "does not clear";
-    case Judge::Cover::undecided:
+    case protection::Cover::undecided:
         return "undecided";
-    case Judge::Cover::no_device:
+    case protection::Cover::no_device:
         return "no device";
     }
     return "";
@@ -39,13 +39,14 @@ std::string limit_text(const Context& c, const network::Device& device) {
 void write_cover(Context& c, SectionId section, const impedance::Source& source, const Loop& loop) {
     const figures::SectionFigures& figures = c.results.figures.sections[section.index()];
     c.page.heading("Does its device clear a fault here");
-    const Judge::SectionCover cover = c.judge.section(section);
-    if (figures.device.is_valid() && !c.judge.is_distributors(figures.device) && !source.is_tt) {
+    const protection::SectionCover cover = c.judge.covers().of(section);
+    if (figures.device.is_valid() && !c.judge.devices().is_distributors(figures.device) &&
+        !source.is_tt) {
         const network::Device& device = c.net().devices[figures.device.index()];
-        const DutyFigures worked =
-            write_duty(c, {c.judge.choices(figures.device), c.explain.device_name(figures.device),
-                           device.limit.value_or(c.rules().disconnection), limit_text(c, device),
-                           source, loop});
+        const DutyFigures worked = write_duty(c, {c.judge.devices().choices(figures.device),
+                                                  c.explain.device_name(figures.device),
+                                                  device.limit.value_or(c.rules().disconnection),
+                                                  limit_text(c, device), source, loop});
         if (cover.clear.has_value()) {
             must_agree(worked.clear.value_or(base::Second(0.0)).value(), (*cover.clear).value(),
                        "the clearing time");
@@ -120,10 +121,7 @@ std::string infeed_name(const Context& c, base::InfeedId id) {
     if (!id.is_valid()) {
         return "-";
     }
-    if (const auto main = c.net().main_of(id)) {
-        return "main " + c.text(c.layers().mains[main->index()].id);
-    }
-    return c.explain.supply_name(id) + "/" + c.explain.way_name(id);
+    return c.explain.infeed_name(id);
 }
 
 std::string devices_text(const Context& c, SectionId id) {
@@ -135,7 +133,7 @@ void add_section(const Context& c, Table& table, SectionId id) {
     const figures::SectionFigures& figures = c.results.figures.sections[id.index()];
     const network::Section& section = c.section(id);
     const auto length = c.ohms.length(id);
-    const auto cover = c.judge.section(id);
+    const auto cover = c.judge.covers().of(id);
     table.rows.push_back(
         {c.section_name(id), c.node_name(figures.is_reversed ? section.to : section.from),
          c.node_name(figures.is_reversed ? section.from : section.to),

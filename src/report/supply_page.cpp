@@ -99,21 +99,21 @@ void write_breaking(Context& c, SupplyId id, const std::vector<InfeedId>& infeed
         if (!way.device.is_valid()) {
             continue;
         }
-        const auto breaking = c.judge.device_breaking(way.device);
+        const auto breaking = c.judge.breaking().of_device(way.device);
         if (current.has_value() && breaking.current_ka.has_value()) {
             must_agree(current->value(), (*breaking.current_ka).value(),
                        "the largest current at the terminals");
         }
-        items.push_back("Way " + c.text(way.name) + ", " +
-                        c.explain.fuse_text(c.net().devices[way.device.index()].fuse) +
-                        ": breaking capacity " +
-                        (breaking.device_ka.has_value()
-                             ? "at least " + written((*breaking.device_ka).value()) + " kA"
-                             : std::string("not known")) +
-                        "; " +
-                        (c.judge.is_distributors(way.device) ? verdict_text(Verdict::not_ours)
-                                                             : verdict_text(breaking.verdict)) +
-                        " (BS 7671:2018+A2 reg 434.5.1).");
+        items.push_back(
+            "Way " + c.text(way.name) + ", " +
+            c.explain.fuse_text(c.net().devices[way.device.index()].fuse) + ": breaking capacity " +
+            (breaking.device_ka.has_value()
+                 ? "at least " + written((*breaking.device_ka).value()) + " kA"
+                 : std::string("not known")) +
+            "; " +
+            (c.judge.devices().is_distributors(way.device) ? verdict_text(Verdict::not_ours)
+                                                           : verdict_text(breaking.verdict)) +
+            " (BS 7671:2018+A2 reg 434.5.1).");
     }
     c.page.add(Bullets{items});
 }

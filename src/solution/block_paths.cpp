@@ -1,5 +1,7 @@
 #include "loopwalk/solution/block_paths.hpp"
 
+#include "loopwalk/solution/multi_feed.hpp"
+
 #include <algorithm>
 #include <functional>
 #include <queue>
@@ -134,7 +136,12 @@ std::vector<Path> paths_into(const BlockNetwork& network, const PathMaker& maker
     const std::size_t count = block.vertices.size();
     std::vector<AllDriving> alone;
     std::vector<double> source_ohms;
-    for (std::size_t t = 0; t < starts.size(); ++t) {
+    const bool is_followed = starts.size() <= MultiFeed::kMostFollowed;
+    if (!is_followed) { // from all terminals together: no verdict rests on it (judge_feeds.cpp)
+        alone.push_back(drive_all(network, {}));
+        source_ohms.push_back(0.0);
+    }
+    for (std::size_t t = 0; is_followed && t < starts.size(); ++t) {
         Switching switching;
         switching.off.assign(starts.size(), 1);
         switching.off[t] = 0;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cmath>
+#include <utility>
 
 namespace loopwalk::solution {
 
@@ -10,8 +11,15 @@ class Convergence {
     enum class State : unsigned char { going_on, reached, failed };
     explicit Convergence(double u0) : m_u0(u0) {}
 
-    /// `change`: largest change of any voltage in the sweep just made, V.
-    [[nodiscard]] State look(double change) {
+    /// Notes the change of a voltage in the sweep at hand, V. What is no number stands: no largest of
+    /// the others may hide it.
+    void note(double change) {
+        m_largest = change <= m_largest || std::isnan(m_largest) ? m_largest : change;
+    }
+
+    /// Ends a sweep.
+    [[nodiscard]] State look() {
+        const double change = std::exchange(m_largest, 0.0);
         constexpr double kTolerance = 1e-12; // of u0, of all changes still to come
         constexpr int kMostSweeps = 20000;   // arrives within 1e-6 of the load that collapses
         // Short of collapse changes fall at least as the square of the sweeps.
@@ -34,7 +42,8 @@ class Convergence {
   private:
     static constexpr double kRounding = 1e-15;
     double m_u0;
-    double m_last = 0.0;
+    double m_largest = 0.0; ///< change in the sweep at hand
+    double m_last = 0.0;    ///< largest change of the sweep before
     int m_sweeps = 0;
 };
 

@@ -4,7 +4,9 @@
 #include "loopwalk/solution/peak.hpp"
 
 #include <algorithm>
+#include <limits>
 #include <map>
+#include <unordered_map>
 
 namespace loopwalk::solution {
 
@@ -34,7 +36,8 @@ struct MultiFeed::Impl {
     struct Stage {
         Driving line, earth;
         std::vector<Along> line_along, earth_along;
-        std::vector<std::vector<Complex>> shares; ///< by link
+        Switching switching;                              ///< at the high bound
+        mutable std::vector<std::vector<Complex>> shares; ///< by link; empty until asked for
         /// The one terminal that feeds; with several their impedances lie inside `line`.
         std::optional<std::size_t> only;
         base::Volt u0;
@@ -46,6 +49,8 @@ struct MultiFeed::Impl {
     std::vector<const Source*> sources;
     std::vector<base::DeviceId> devices;
     std::vector<base::InfeedId> infeeds;
+    static constexpr std::size_t kNoNumber = std::numeric_limits<std::size_t>::max();
+    std::vector<std::size_t> link_device, link_terminal;       ///< by link; kNoNumber: none
     mutable std::map<std::pair<Opened, Opened>, Stage> stages; ///< by links open, terminals off
     /// All supplies connected at their strongest, cold.
     struct Strongest {
@@ -58,29 +63,58 @@ struct MultiFeed::Impl {
     mutable std::optional<Strongest> strongest;
 
     Impl(Block b, std::vector<PieceOhms> ohms, std::vector<const Source*> s)
-        : block(std::move(b)), network(block, std::move(ohms)), sources(std::move(s)) {}
+        : block(std::move(b)), network(block, std::move(ohms)), sources(std::move(s)) {
+        number_links();
+    }
+
+    /// Finds the devices, and which link holds which and leaves which terminal.
+    void number_links() {
+        std::unordered_map<LocalVertex, std::size_t> terminals;
+        for (std::size_t t = 0; t < block.terminals.size(); ++t) {
+            terminals.emplace(block.terminals[t].vertex, t);
+            infeeds.push_back(block.terminals[t].infeed);
+        }
+        std::unordered_map<base::DeviceId, std::size_t> numbers;
+        for (const Block::Link& link : block.links) {
+            const auto terminal = terminals.find(link.a);
+            const bool is_feed = terminal != terminals.end();
+            link_terminal.push_back(is_feed ? terminal->second : kNoNumber);
+            if (link.device.is_valid() || is_feed) {
+                const auto [at, is_new] = numbers.try_emplace(link.device, devices.size());
+                if (is_new) {
+                    devices.push_back(link.device);
+                }
+                link_device.push_back(link.device.is_valid() ? at->second : kNoNumber);
+            } else {
+                link_device.push_back(kNoNumber);
+            }
+        }
+    }
 
     [[nodiscard]] Opened links_of(const Opened& opened) const {
         Opened links(block.links.size(), 0);
         for (std::size_t l = 0; l < links.size(); ++l) {
-            const auto at = std::ranges::find(devices, block.links[l].device);
-            const auto d = static_cast<std::size_t>(at - devices.begin());
-            links[l] = block.links[l].device.is_valid() && d < opened.size() ? opened[d] : 0;
+            links[l] = link_device[l] < opened.size() ? opened[link_device[l]] : 0;
         }
         return links;
     }
 
     /// Terminals whose every way has opened feed no more.
     [[nodiscard]] Opened switched_off(const Opened& links) const {
-        Opened off(block.terminals.size(), 1);
-        for (std::size_t t = 0; t < off.size(); ++t) {
-            bool has_link = false;
-            for (std::size_t l = 0; l < links.size(); ++l) {
-                const bool its = block.links[l].a == block.terminals[t].vertex;
-                has_link = has_link || its;
-                off[t] = its && links[l] == 0 ? 0 : off[t];
+        Opened has_link(block.terminals.size(), 0);
+        Opened has_closed(block.terminals.size(), 0);
+        for (std::size_t l = 0; l < links.size(); ++l) {
+            if (link_terminal[l] == kNoNumber) {
+                continue;
             }
-            off[t] = has_link ? off[t] : 0;
+            has_link[link_terminal[l]] = 1;
+            if (links[l] == 0) {
+                has_closed[link_terminal[l]] = 1;
+            }
+        }
+        Opened off(block.terminals.size(), 0);
+        for (std::size_t t = 0; t < off.size(); ++t) {
+            off[t] = has_link[t] != 0 && has_closed[t] == 0 ? 1 : 0;
         }
         return off;
     }
@@ -124,9 +158,7 @@ struct MultiFeed::Impl {
         stage.earth = network.drive(Conductor::earth, Condition::hot, high);
         stage.line_along = network.along(Conductor::line, high);
         stage.earth_along = network.along(Conductor::earth, high);
-        if (network.is_complete()) {
-            stage.shares = network.shares(high);
-        }
+        stage.switching = std::move(high);
         return stage;
     }
 
@@ -225,20 +257,7 @@ struct MultiFeed::Impl {
 };
 
 MultiFeed::MultiFeed(Block block, std::vector<PieceOhms> ohms, std::vector<const Source*> sources)
-    : m_impl(std::make_unique<Impl>(std::move(block), std::move(ohms), std::move(sources))) {
-    for (const Block::Link& link : m_impl->block.links) {
-        const bool is_feed =
-            std::ranges::any_of(m_impl->block.terminals,
-                                [&link](const Block::Terminal& t) { return t.vertex == link.a; });
-        if ((link.device.is_valid() || is_feed) &&
-            std::ranges::find(m_impl->devices, link.device) == m_impl->devices.end()) {
-            m_impl->devices.push_back(link.device);
-        }
-    }
-    for (const Block::Terminal& terminal : m_impl->block.terminals) {
-        m_impl->infeeds.push_back(terminal.infeed);
-    }
-}
+    : m_impl(std::make_unique<Impl>(std::move(block), std::move(ohms), std::move(sources))) {}
 
 MultiFeed::~MultiFeed() = default;
 
@@ -252,6 +271,10 @@ const std::vector<base::InfeedId>& MultiFeed::feeds() const noexcept {
 
 bool MultiFeed::is_exact() const noexcept {
     return m_impl->network.is_complete();
+}
+
+bool MultiFeed::is_beyond_following() const noexcept {
+    return m_impl->devices.size() > kMostFollowed || m_impl->infeeds.size() > kMostFollowed;
 }
 
 MultiFeed::Loop MultiFeed::loop(const Opened& opened, const Point& point) const {
@@ -308,6 +331,9 @@ MultiFeed::Largest MultiFeed::largest(std::uint32_t vertex, const Beyond& beyond
 double MultiFeed::share(const Opened& opened, std::size_t device, const Point& point) const {
     const Opened links = m_impl->links_of(opened);
     const Impl::Stage& stage = m_impl->stage(links, m_impl->switched_off(links));
+    if (stage.shares.empty()) {
+        stage.shares = m_impl->network.shares(stage.switching);
+    }
     Complex sum;
     for (std::size_t l = 0; l < links.size(); ++l) {
         if (m_impl->block.links[l].device != m_impl->devices[device] ||

@@ -134,9 +134,7 @@ void PathMaker::pass_section(Path& path, base::SectionId id) const {
     path.z += ohms.z;
     path.run_m += section_length(m_layers, m_net.snapped.sections[id.index()]).value();
     weaken(path.earth, ohms.earth);
-    if (ohms.neutral != Presence::yes) {
-        path.neutral = ohms.neutral;
-    }
+    path.neutral = in_series(path.neutral, ohms.neutral);
     pass_records(path, id);
 }
 

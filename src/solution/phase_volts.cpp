@@ -95,13 +95,12 @@ std::optional<PhaseSolution> solve_phases(const DropNetwork& line, const DropNet
             }
         }
         s.neutral = neutral.drops(returned);
-        double change = 0.0;
         for (std::size_t l = 0; l < loads.size(); ++l) {
             const Complex now = voltage(s, loads[l].node, loads[l].phase);
-            change = std::fmax(change, std::abs(now - last[l]));
+            convergence.note(std::abs(now - last[l]));
             last[l] = now;
         }
-        switch (convergence.look(change)) {
+        switch (convergence.look()) {
         case Convergence::State::reached:
             return s;
         case Convergence::State::failed:

@@ -19,16 +19,14 @@ void sum_currents(const RadialCircuit& circuit, RadialSolution& solution) {
     }
 }
 
-/// Largest change of any voltage.
-double drop_voltages(const RadialCircuit& circuit, RadialSolution& solution) {
-    double change = 0.0;
+void drop_voltages(const RadialCircuit& circuit, RadialSolution& solution,
+                   Convergence& convergence) {
     for (std::size_t i = 1; i < circuit.power.size(); ++i) {
         const Complex next =
             solution.voltage[circuit.parent[i]] - circuit.impedance[i] * solution.current[i];
-        change = std::max(change, std::abs(next - solution.voltage[i]));
+        convergence.note(std::abs(next - solution.voltage[i]));
         solution.voltage[i] = next;
     }
-    return change;
 }
 
 } // namespace
@@ -52,7 +50,8 @@ std::optional<RadialSolution> solve_radial(const RadialCircuit& circuit, double 
     Convergence convergence(u0);
     while (true) {
         sum_currents(circuit, solution);
-        switch (convergence.look(drop_voltages(circuit, solution))) {
+        drop_voltages(circuit, solution, convergence);
+        switch (convergence.look()) {
         case Convergence::State::reached:
             sum_currents(circuit, solution);
             return solution;

@@ -33,7 +33,7 @@ void Surveyor::try_values(ColumnId id, const std::vector<Suppose>& values, const
     bool any_in = false;
     bool any_out = false;
     for (const Suppose& value : values) {
-        const SideVerdicts then = m_judge.sides_if(id, value);
+        const SideVerdicts then = m_judge.sides().verdicts_if(id, value);
         all_in = all_in && is_decided(then.in);
         all_out = all_out && is_decided(then.out);
         any_in = any_in || (m_now.in == Verdict::undecided && is_decided(then.in));
@@ -45,7 +45,7 @@ void Surveyor::try_values(ColumnId id, const std::vector<Suppose>& values, const
 }
 
 void Surveyor::look_at(ColumnId id) {
-    m_now = m_judge.sides_if(id, {});
+    m_now = m_judge.sides().verdicts_if(id, {});
     try_cables(id);
     try_source(id);
     try_device(id);
@@ -99,7 +99,7 @@ bool Surveyor::may_decide(ColumnId id, const std::vector<Suppose>& values) {
     const Suppose& best = *std::ranges::min_element(values, {}, high);
     const Suppose& worst = *std::ranges::max_element(values, {}, low);
     return std::ranges::any_of(std::array{&best, &worst}, [&](const Suppose* value) {
-        const SideVerdicts then = m_judge.sides_if(id, *value);
+        const SideVerdicts then = m_judge.sides().verdicts_if(id, *value);
         return (m_now.in == Verdict::undecided && is_decided(then.in)) ||
                (m_now.out == Verdict::undecided && is_decided(then.out));
     });

@@ -97,7 +97,7 @@ void Surveyor::try_fuse(ColumnId id, const FuseRecord& fuse, const FuseStandIns&
 
 void Surveyor::try_tail(ColumnId id) {
     const model::Column& column = m_in.layers.columns[id.index()];
-    const Judge::TailLoop now = m_judge.tail_loop(id);
+    const protection::TailLoop now = m_judge.cables().tail_loop(id);
     const Bounds<Metre> length = tail_length(column, m_in.assumptions, m_in.rules);
     const auto supposed = [&now](Complex low, Complex high) {
         Suppose value;
@@ -108,8 +108,8 @@ void Surveyor::try_tail(ColumnId id) {
     if (!column.tail_type.type.is_valid()) {
         std::vector<Suppose> values;
         for (const base::CableTypeId type : m_in.assumptions.missing_tail_types) {
-            values.push_back(supposed(m_judge.tail_loop_if(id, type, length.low),
-                                      m_judge.tail_loop_if(id, type, length.high)));
+            values.push_back(supposed(m_judge.cables().tail_loop_if(id, type, length.low),
+                                      m_judge.cables().tail_loop_if(id, type, length.high)));
         }
         try_values(id, values, {AssetLayer::columns, name(id), "tail_type"});
     }

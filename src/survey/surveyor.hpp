@@ -36,7 +36,7 @@ class Surveyor {
 
     std::vector<SurveyRow> run(const std::vector<ColumnId>& undecided) {
         for (const ColumnId id : undecided) {
-            if (m_judge.can_suppose(id)) {
+            if (m_judge.sides().can_suppose(id)) {
                 look_at(id);
             }
         }
@@ -94,7 +94,7 @@ bool Surveyor::all_decide(ColumnId id, const Value& value, Verdict SideVerdicts:
     double high = 1.0;
     for (int n = 0; at_low != at_high && n < kHalvings; ++n) {
         const double middle = (low + high) / 2.0;
-        const Verdict then = m_judge.sides_if(id, value(middle)).*side;
+        const Verdict then = m_judge.sides().verdicts_if(id, value(middle)).*side;
         if (!is_decided(then)) {
             return false;
         }
@@ -106,8 +106,8 @@ bool Surveyor::all_decide(ColumnId id, const Value& value, Verdict SideVerdicts:
 /// As try_values() for a number in a range; `value` makes the supposition for a share of it.
 template <class Value>
 void Surveyor::try_range(ColumnId id, const Value& value, const Key& key) {
-    const SideVerdicts at_low = m_judge.sides_if(id, value(0.0));
-    const SideVerdicts at_high = m_judge.sides_if(id, value(1.0));
+    const SideVerdicts at_low = m_judge.sides().verdicts_if(id, value(0.0));
+    const SideVerdicts at_high = m_judge.sides().verdicts_if(id, value(1.0));
     auto& [settled, touched] = m_counts[key];
     for (Verdict SideVerdicts::*side : {&SideVerdicts::in, &SideVerdicts::out}) {
         if (m_now.*side != Verdict::undecided) {

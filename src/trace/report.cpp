@@ -33,6 +33,7 @@ class Reporter {
         for (std::size_t c = 0; c < m_layers.columns.size(); ++c) {
             report_column(base::ColumnId(c));
         }
+        report_without_cables();
         for (std::size_t c = 0; c < m_layers.cables.size(); ++c) {
             report_cable(base::CableId(c));
         }
@@ -56,6 +57,7 @@ class Reporter {
     }
 
     void report_column(base::ColumnId id);
+    void report_without_cables();
     void report_fed_twice(const model::Column& column, const Component& component);
     void report_cable(base::CableId id);
     void report_joined_supplies(const Component& component);
@@ -70,6 +72,7 @@ class Reporter {
     const Network& m_net;
     const Trace& m_trace;
     base::FindingSink& m_findings;
+    std::vector<base::ColumnId> m_without_cables; ///< untraced, where there are no cables at all
 };
 
 Severity untraced_severity(Owner owner) {
@@ -87,6 +90,10 @@ void Reporter::report_column(base::ColumnId id) {
         }
         return;
     }
+    if (m_layers.cables.empty()) {
+        m_without_cables.push_back(id);
+        return;
+    }
     Finding f = finding(Rule::not_traced, untraced_severity(column.owner), AssetLayer::columns,
                         m_layers.id_text(column.id));
     f.place = column.has_place ? std::optional(column.place) : std::nullopt;
@@ -94,6 +101,26 @@ void Reporter::report_column(base::ColumnId id) {
     if (column.owner == Owner::council) {
         f.fix = "Survey the cable that feeds it, or correct the cable ends nearby (see gaps).";
     }
+    m_findings.add(std::move(f));
+}
+
+/// Records of lights alone: that nothing is traced is one thing to know, not one for each of them.
+void Reporter::report_without_cables() {
+    if (m_without_cables.empty()) {
+        return;
+    }
+    const bool any_of_council = std::ranges::any_of(m_without_cables, [this](base::ColumnId id) {
+        return m_layers.columns[id.index()].owner == Owner::council;
+    });
+    const model::Column& first = m_layers.columns[m_without_cables.front().index()];
+    Finding f = finding(Rule::not_traced, any_of_council ? Severity::fail : Severity::note,
+                        AssetLayer::columns, m_layers.id_text(first.id));
+    f.place = first.has_place ? std::optional(first.place) : std::nullopt;
+    f.count = static_cast<std::int64_t>(m_without_cables.size());
+    f.message = "There are no cables on record: " + std::to_string(m_without_cables.size()) +
+                (m_without_cables.size() == 1 ? " column is" : " columns are") +
+                " not traced, from column " + f.asset_id + " on: " + kTreatAsLive + ".";
+    f.fix = "Add the layer of cables, or record for each column what feeds it.";
     m_findings.add(std::move(f));
 }
 

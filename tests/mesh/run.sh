@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# run.sh completions|grid: writes a network, checks it, compares. LW_TEST_SEED replays a network.
+# run.sh completions|grid|crowds: writes a network, checks it, compares. LW_TEST_SEED replays a network.
 set -euo pipefail
 here=$(cd "$(dirname "$0")" && pwd)
 : "${LOOPWALK:?the program}" "${CATALOGUE:?folder of the catalogue}"

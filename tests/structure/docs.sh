@@ -11,7 +11,7 @@ known_in() { # DOCUMENT WHAT: each word of standard input stands in it
 }
 
 known_in docs/findings.md rule < <(sed -nE '/^enum class Rule/,/^\}/s/^    ([a-z_]+),$/\1/p' \
-    include/loopwalk/base/finding.hpp | tr _ -)
+    include/loopwalk/base/rules.hpp | tr _ -)
 known_in docs/data_model.md field < <(sed -nE '/field_list\(AssetLayer layer\)/,/^\}/p' \
     src/config/contract_fields.cpp | grep -oE '"[^"]+"' | grep -oE '[a-z][a-z0-9_]*' | sort -u)
 known_in README.md "exit status" < <(sed -nE '/^enum class ExitCode/,/^\}/s/.* = ([0-9]+),$/\1/p' \

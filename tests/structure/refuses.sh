@@ -14,7 +14,7 @@ clean_tree() {
     touch "$tree"/{README.md,DEVELOPERS.md,docs/CHANGELOG.md}
     mkdir -p "$tree/src/config"
     printf 'loopwalk_module(config)\n' >>"$tree/CMakeLists.txt"
-    printf '#pragma once\nenum class Rule {\n    loose_end,\n};\n' >"$tree/include/loopwalk/base/finding.hpp"
+    printf '#pragma once\nenum class Rule {\n    loose_end,\n};\n' >"$tree/include/loopwalk/base/rules.hpp"
     printf '#pragma once\nenum class ExitCode {\n    done = 0,\n};\n' >"$tree/include/loopwalk/base/error.hpp"
     printf 'field_list(AssetLayer layer) {\n    return "main_id* use";\n}\n' >"$tree/src/config/contract_fields.cpp"
     echo 'loose-end' >"$tree/docs/findings.md"
@@ -53,6 +53,22 @@ case "$check" in
         refuse include/loopwalk/gis/h.hpp '#include "private.hpp"'
         refuse src/gis/h.cpp '#include "../app/own.hpp"'
         refuse src/other/o.cpp 'int a;'
+        # A module with groups: each knows those before it, and files beside them know all.
+        grouped_tree() {
+            clean_tree
+            mkdir -p "$tree"/src/input/{open,read}
+            echo 'loopwalk_module(input GROUPS open read USES base)' >>"$tree/CMakeLists.txt"
+            printf '#pragma once\n' | tee "$tree"/src/input/{open/o,read/r}.hpp >/dev/null
+            echo '#include "open/o.hpp"' >"$tree/src/input/read/r.cpp"
+            echo '#include "read/r.hpp"' >"$tree/src/input/all.cpp"
+        }
+        grouped_tree
+        expect 0 "a clean tree with groups"
+        for offence in 'open/o.cpp read/r.hpp' 'read/s.cpp open/none.hpp' 'all.cpp other/r.hpp'; do
+            grouped_tree
+            echo "#include \"${offence#* }\"" >>"$tree/src/input/${offence% *}"
+            expect 1 "a group: $offence"
+        done
         ;;
     libraries)
         for header in gdal.h ogr_api.h cpl_conv.h geos_c.h proj.h geodesic.h sqlite3.h openssl/evp.h \

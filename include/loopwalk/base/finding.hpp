@@ -4,6 +4,7 @@
 
 #include "loopwalk/base/point.hpp"
 #include "loopwalk/base/quantity.hpp"
+#include "loopwalk/base/rules.hpp"
 
 #include <cstdint>
 #include <optional>
@@ -12,60 +13,6 @@
 #include <vector>
 
 namespace loopwalk::base {
-
-/// Rules of the findings layer; rule_name() gives the text form, docs/findings.md the meaning.
-enum class Rule : std::uint8_t {
-    not_traced,
-    fed_twice,
-    supplies_joined,
-    phases_joined,
-    two_phases_in_column,
-    loose_end,
-    near_miss,
-    tee_assumed,
-    cut_assumed,
-    ambiguous_snap,
-    ring,
-    duplicate_id,
-    duplicate_geometry,
-    column_beside_column,
-    zero_length,
-    bad_geometry,
-    bad_value,
-    outlier_place,
-    length_differs,
-    circuit_differs,
-    type_unknown,
-    fuse_unknown,
-    way_without_cable,
-    slow_way,
-    slow_cut_out,
-    thin_margin,
-    breaking_capacity,
-    earth_path_heat,
-    conductor_heat,
-    volt_drop,
-    overload,
-    cable_unprotected,
-    no_discrimination,
-    main_fuse_only,
-    breaker_in_column,
-    fuse_in_neutral,
-    no_rcd,
-    earths_joined,
-    pen_in_installation,
-    neutral_earth_exposure,
-    earth_exposure,
-    earths_within_reach,
-    load_point_over,
-    way_load_over,
-    ev_on_pme,
-    reading_over_limit,
-    reading_high,
-    reading_low,
-};
-
-enum class Severity : std::uint8_t { danger, fail, warning, note };
 
 enum class AssetLayer : std::uint8_t {
     columns,
@@ -80,7 +27,6 @@ enum class AssetLayer : std::uint8_t {
 };
 inline constexpr std::size_t kAssetLayerCount = 9;
 
-[[nodiscard]] std::string_view rule_name(Rule rule) noexcept;         // "not-traced"
 [[nodiscard]] std::string_view severity_name(Severity s) noexcept;    // "danger"
 [[nodiscard]] std::string_view layer_name(AssetLayer layer) noexcept; // "columns"
 [[nodiscard]] std::optional<AssetLayer> layer_of(std::string_view name) noexcept;
@@ -103,6 +49,19 @@ struct Finding {
     std::string fix;     ///< candidate cure, subject to test and consent; empty if none
 };
 
+/// Whether what a finding says is so, or cannot be ruled out from the records: then it is a warning
+/// that keeps the name of the rule and names what would settle it.
+enum class Certainty : std::uint8_t { certain, possible };
+[[nodiscard]] constexpr Certainty certain_if(bool is_certain) noexcept {
+    return is_certain ? Certainty::certain : Certainty::possible;
+}
+
+/// A finding with what the table of rules knows of it: severity, unit and clause.
+[[nodiscard]] Finding finding_of(Rule rule, Certainty certainty = Certainty::certain);
+
+/// Adds "It would be settled by ..." to the message; nothing if `what` is empty.
+void settle(Finding& finding, std::string_view what);
+
 class FindingSink {
   public:
     FindingSink() = default;
@@ -116,7 +75,8 @@ class FindingSink {
 /// (severity, rule, asset layer, asset id, place), which no input order can change.
 class FindingList final : public FindingSink {
   public:
-    void add(Finding finding) override { m_findings.push_back(std::move(finding)); }
+    /// A unit without a number says nothing: it is dropped.
+    void add(Finding finding) override;
     void sort();
     [[nodiscard]] const std::vector<Finding>& all() const noexcept { return m_findings; }
 

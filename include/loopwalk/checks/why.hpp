@@ -46,6 +46,8 @@ class Explainer {
     [[nodiscard]] std::string device_names(const std::vector<base::DeviceId>& ids) const;
     /// "BS 88-2 16 A", "fuse of unknown type, 16 A".
     [[nodiscard]] std::string fuse_text(const model::FuseRecord& fuse) const;
+    /// "P/1", or "main M1".
+    [[nodiscard]] std::string infeed_name(base::InfeedId infeed) const;
     /// The supply and way of an infeed, texts of their own; a main gives an empty supply.
     [[nodiscard]] std::string supply_name(base::InfeedId infeed) const;
     [[nodiscard]] std::string way_name(base::InfeedId infeed) const;

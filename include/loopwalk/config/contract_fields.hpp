@@ -4,15 +4,23 @@
 
 #include "loopwalk/base/finding.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
 namespace loopwalk::config {
 
+/// Where nearly all numbers of a field lie, in its native unit. Ours, wide: they tell units and
+/// fields apart and judge no record.
+struct Usual {
+    double low = 0.0, high = 0.0;
+};
+
 struct FieldRule {
-    std::string name;
+    std::string name; ///< its ending is the unit: base::unit_of_field()
     bool needed = false;
     bool is_number = false;
+    std::optional<Usual> usual; ///< of a number
 };
 
 /// Fields of a layer, needed ones first.

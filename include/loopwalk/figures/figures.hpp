@@ -46,8 +46,9 @@ enum class FigureState : std::uint8_t {
 struct ColumnFigures {
     FigureState state = FigureState::not_traced;
     EarthPathState earth = EarthPathState::intact;
-    bool through_column = false; ///< another column lies on its path
-    bool is_multi_fed = false;   ///< several devices feed it: see Figures::fed
+    bool through_column = false;     ///< another column lies on its path
+    bool is_multi_fed = false;       ///< several devices feed it: see Figures::fed
+    bool has_unknown_source = false; ///< one of the joined sources that feed it has no Ze on record
     MissingOnPath missing;
     InfeedId infeed;   ///< invalid if not traced; of several supplies the weakest's
     WayId nearest_way; ///< the way it hangs on: the infeed's, or that of a section pillar

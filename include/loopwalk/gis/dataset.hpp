@@ -25,8 +25,8 @@ struct FieldInfo {
 enum class GeometryState : std::uint8_t {
     none,       ///< the feature has no geometry (null)
     empty,      ///< an empty geometry
-    usable,     ///< at least one point or one line with finite coordinates
-    not_finite, ///< a coordinate is NaN or infinite
+    usable,     ///< at least one point or one line, all coordinates within 1e12
+    not_finite, ///< a coordinate is NaN, infinite or beyond 1e12
     wrong_kind, ///< neither point nor line (a polygon, say)
 };
 
@@ -93,10 +93,15 @@ class Layer {
     [[nodiscard]] bool has_null_numbers() const noexcept;
     /// Of the first geometry column; a Crs that is_unknown() where the layer states none.
     [[nodiscard]] const Crs& crs() const noexcept;
+    /// Why the system that the layer states cannot be read; empty where it can or states none.
+    [[nodiscard]] const std::string& crs_fault() const noexcept;
     /// Take the coordinates to be in this system, whatever the layer states; copies state it too.
     void assign_crs(const Crs& crs);
     /// Number of features, also if that needs a pass through the file.
     [[nodiscard]] std::int64_t count();
+    /// False where a box restricts the layer: an index counts the boxes of features that touch it,
+    /// reading looks at their geometry.
+    [[nodiscard]] bool is_count_exact() const noexcept;
     /// Box of the layer in its own coordinates; none if it has no usable extent.
     [[nodiscard]] std::optional<base::Box> extent();
     /// Restrict to features that match (attribute filter in the syntax of OGR SQL).

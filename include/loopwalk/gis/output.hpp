@@ -9,6 +9,7 @@
 #include "loopwalk/base/point.hpp"
 #include "loopwalk/gis/crs.hpp"
 #include "loopwalk/gis/dataset.hpp"
+#include "loopwalk/gis/file_digest.hpp"
 
 #include <cstdint>
 #include <memory>
@@ -116,12 +117,5 @@ class OutputDataset {
     struct State;
     std::unique_ptr<State> m_state;
 };
-
-/// Lower-case hexadecimal SHA-256 of a file and its size. Throws InputError if it cannot be read.
-struct FileDigest {
-    std::uint64_t size = 0;
-    std::string sha256;
-};
-[[nodiscard]] FileDigest digest_file(const std::string& path);
 
 } // namespace loopwalk::gis

@@ -46,6 +46,14 @@ struct Withstand {
 
 enum class Presence : std::uint8_t { yes, no, unknown };
 
+/// Of conductors in series: one that is missing breaks the path, one that may be leaves it open.
+[[nodiscard]] constexpr Presence in_series(Presence a, Presence b) noexcept {
+    if (a == Presence::no || b == Presence::no) {
+        return Presence::no;
+    }
+    return a == Presence::unknown || b == Presence::unknown ? Presence::unknown : Presence::yes;
+}
+
 /// A cable type, or the envelope of several.
 struct CablePerKm {
     Impedances z;                       ///< ohm per km

@@ -9,6 +9,7 @@
 #include "loopwalk/config/contract_fields.hpp"
 #include "loopwalk/gis/crs.hpp"
 #include "loopwalk/gis/dataset.hpp"
+#include "loopwalk/gis/file_digest.hpp"
 #include "loopwalk/model/layers.hpp"
 
 #include <array>
@@ -23,6 +24,13 @@ namespace loopwalk::input {
 using config::contract_fields;
 using config::FieldRule;
 
+/// A file of the records as it was before anything was read from it.
+struct InputFile {
+    std::string path;
+    gis::FileDigest digest;
+    friend bool operator==(const InputFile&, const InputFile&) = default;
+};
+
 /// Open datasets and the layers found in them, checked: needed layers and fields are there.
 class Source {
   public:
@@ -33,6 +41,11 @@ class Source {
     [[nodiscard]] const gis::Layer* layer(base::AssetLayer layer) const noexcept;
     /// Files of all datasets, sorted, each once.
     [[nodiscard]] std::vector<std::string> files() const;
+    /// The same with their digests, taken when the datasets had been opened.
+    [[nodiscard]] const std::vector<InputFile>& inputs() const noexcept { return m_inputs; }
+    /// Throws InputError if a file has changed since: what was read first and what was read last
+    /// are then records of two moments. Call it when all has been read.
+    void check_unchanged() const;
     /// What was read, in words, where that is not everything; else empty.
     [[nodiscard]] const std::string& part() const noexcept { return m_part; }
     /// gis::Layer::schema() of the layers that come from a database.
@@ -44,6 +57,7 @@ class Source {
     std::map<std::string, gis::Dataset> m_datasets;
     std::vector<std::string> m_order;
     std::string m_part;
+    std::vector<InputFile> m_inputs;
     std::array<std::unique_ptr<gis::Layer>, base::kAssetLayerCount> m_layers;
 };
 
@@ -56,6 +70,15 @@ struct Completeness {
     std::int64_t total = 0;
 };
 
+/// A layer that was read.
+struct LayerRead {
+    base::AssetLayer layer{};
+    std::string dataset;       ///< as named, with stars for a password
+    std::string name;          ///< of the layer in it
+    std::int64_t features = 0; ///< as many as the layer states, less those left out of a part
+    std::string system;        ///< coordinate system, or that none is stated; empty for a table
+};
+
 struct ReadResult {
     model::Layers layers;
     gis::Crs working; ///< system of all coordinates in `layers`
@@ -66,6 +89,7 @@ struct ReadResult {
     /// the same ones.
     std::array<std::vector<std::int64_t>, base::kAssetLayerCount> fid_of_feature;
     std::vector<Completeness> completeness; ///< sorted by layer, attribute, area
+    std::vector<LayerRead> read;            ///< in the order of the contract
     std::vector<std::string> assumptions;   ///< sentences for the run record
     std::string part; ///< Source::part(): rows that speak of what was not read are left out
 };

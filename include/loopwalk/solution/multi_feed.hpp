@@ -35,6 +35,10 @@ class MultiFeed {
         Complex beyond_low, beyond_high; ///< hot loop (line + earth) in series with the block's
         EarthPathState beyond_earth = EarthPathState::intact;
     };
+    /// Devices or supplies beyond this number around one block are not followed: the orders in
+    /// which they may open, and the loops from each alone, would cost more than the records are
+    /// worth (docs/method.md section 5).
+    static constexpr std::size_t kMostFollowed = 16;
     /// Which devices, by their position in devices(), have opened.
     using Opened = std::vector<std::uint8_t>;
 
@@ -58,6 +62,8 @@ class MultiFeed {
     /// First infeed of each supply that feeds it.
     [[nodiscard]] const std::vector<base::InfeedId>& feeds() const noexcept;
     [[nodiscard]] bool is_exact() const noexcept;
+    /// More than kMostFollowed devices or supplies.
+    [[nodiscard]] bool is_beyond_following() const noexcept;
 
     [[nodiscard]] Loop loop(const Opened& opened, const Point& point) const;
     /// The same from one supply alone, all devices closed.

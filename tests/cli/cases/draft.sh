@@ -39,6 +39,10 @@ loopwalk check jobs/two.toml -o two.gpkg; expect_status 0
 # Records without cables: the job says so, and check believes it.
 loopwalk draft records/lamps.geojson -o jobs/lamps.toml; expect_status 0
 loopwalk check jobs/lamps.toml -o lamps.gpkg; expect_status 0; prints 'not traced'
+# That there are no cables is one thing to know, not one for each lamp.
+told=$(sql lamps.gpkg "SELECT count(*), sum(count) FROM findings WHERE rule = 'not-traced'")
+lamps=$(sql lamps.gpkg "SELECT count(*) FROM columns")
+[ "$lamps" -gt 1 ] && [ "$told" = "1|$lamps" ] || fail "not-traced of $lamps lamps: $told"
 loopwalk check records/lamps.geojson -o no.gpkg; expect_status 3; is_plain_error
 printf '[data]\ndataset = "../records/town.gpkg"\n[cables]\nlayer = ""\nfields = { status = "" }\n' \
     >jobs/both.toml

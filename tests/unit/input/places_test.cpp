@@ -48,21 +48,77 @@ TEST_F(PlacesTest, NullIslandIsRecognisedInAnyProjection) {
     expect_has(far[1].message, "lies at 0,0 of its coordinate system");
 }
 
+// Columns of real towns lie in suburbs and along roads: nothing there is a slip.
+TEST_F(PlacesTest, WhatLiesAtTheRimOrInAVillageIsNotFar) {
+    cables();
+    std::vector<Feature> more;
+    for (int i = 1; i <= 30; ++i) // a road out of town: 800 m from column to column
+        more.push_back({point(413170.0 + 800.0 * i, 298000), // C139 is at 413170
+                        R"("column_id":"R)" + std::to_string(100 + i) + '"'});
+    for (int i = 0; i < 4; ++i) // a village 30 km to the south, of more than three columns
+        more.push_back(
+            {point(412000.0 + 30.0 * i, 268000), R"("column_id":"V)" + std::to_string(i) + '"'});
+    columns(more);
+    (void)read();
+    EXPECT_EQ(brief(Rule::outlier_place), Texts{});
+}
+
+// A column at a crossroads, with a cable of its own: two records agree on the place.
+TEST_F(PlacesTest, AColumnBesideSomethingElseIsNotFar) {
+    columns({{point(430000, 298000), R"("column_id":"ALONE")"}});
+    layer(AssetLayer::cables, {{line("[[412000,298000],[413000,298000]]"), R"("cable_id":"K1")"}});
+    (void)read();
+    EXPECT_EQ(found(Rule::outlier_place).size(), 1U);
+    layer(AssetLayer::cables, {{line("[[412000,298000],[413000,298000]]"), R"("cable_id":"K1")"},
+                               {line("[[430010,298000],[430030,298000]]"), R"("cable_id":"K2")"}});
+    (void)read();
+    EXPECT_EQ(brief(Rule::outlier_place), Texts{});
+}
+
+// Each of three that lie together by themselves, with the distance to the others: 50 * 30 = 1500 m.
+TEST_F(PlacesTest, AHandfulFarFromTheOthersIsFar) {
+    cables();
+    columns({{point(412000, 299600), R"("column_id":"A")"},
+             {point(412000, 299700), R"("column_id":"B")"},
+             {point(412010, 299700), R"("column_id":"B2")"},
+             {point(412600, 296900), R"("column_id":"NEAR")"}}); // 1100 m from the street
+    (void)read();
+    const auto far = found(Rule::outlier_place);
+    ASSERT_EQ(far.size(), 3U);
+    EXPECT_EQ(far[0].asset_id, "A");
+    EXPECT_NEAR(*far[0].limit, 1500.0, 2.0); // the street is not quite straight
+    EXPECT_NEAR(*far[1].value, 1560.0, 1.0); // of A to the cable K2 at 298040
+}
+
+// More than three may be recognised where the numbers themselves tell the slip.
+TEST_F(PlacesTest, AGroupWithItsAxesExchangedIsFar) {
+    cables();
+    std::vector<Feature> more;
+    for (int i = 0; i < 4; ++i)
+        more.push_back(
+            {point(298000.0, 412100.0 + 30.0 * i), R"("column_id":"X)" + std::to_string(i) + '"'});
+    for (int i = 0; i < 60; ++i) // the four are to be a twentieth at most
+        more.push_back({point(412000 + 15.0 * i, 298020),
+                        R"("column_id":"D)" + std::to_string(100 + i) + '"'});
+    columns(more);
+    (void)read();
+    EXPECT_EQ(found(Rule::outlier_place).size(), 4U);
+}
+
+// Two places are too few to tell degrees by themselves (degrees_test.cpp), but not beside cables.
 TEST_F(PlacesTest, ALayerInAnotherSystemIsOneFindingWithItsCure) {
     cables();
-    std::vector<Feature> all; // a kilometre or two from the cables, in degrees
-    for (int i = 0; i < 40; ++i)
-        all.push_back({point(-1.8236 + 0.0004 * i, 52.5795),
-                       R"("column_id":"C)" + std::to_string(100 + i) + '"'});
-    layer(AssetLayer::columns, all); // degrees in a file that states the national grid
+    layer(AssetLayer::columns, {});
+    layer(AssetLayer::supplies, // degrees in a file that states the national grid
+          {{point(-1.8236, 52.5795), R"("supply_id":"P1")"},
+           {point(-1.8232, 52.5795), R"("supply_id":"P2")"}});
     (void)read();
     const auto far = found(Rule::outlier_place);
     ASSERT_EQ(far.size(), 1U);
-    EXPECT_EQ(far[0].asset_id, "C101"); // C100 is the first hundredth
-    EXPECT_EQ(far[0].count, 40);
-    expect_has(far[0].message, "Most of the layer columns lies far from the layer cables");
+    EXPECT_EQ(far[0].count, 2);
+    expect_has(far[0].message, "Most of the layer supplies lies far from the layer cables");
     expect_has(far[0].fix, "Its numbers are those of EPSG:4326");
-    expect_has(far[0].fix, "[columns] crs = \"EPSG:4326\"");
+    expect_has(far[0].fix, "[supplies] crs = \"EPSG:4326\"");
 }
 
 TEST_F(PlacesTest, ALayerWithItsAxesExchangedIsOneFinding) {

@@ -125,5 +125,46 @@ TEST_F(InputTest, WordsOfMissingMustBeWordsOfTheField) {
     expect_has(error<base::ConfigError>(), "above 0");
 }
 
+TEST_F(InputTest, RecordsEditedWhileTheyAreReadAreTold) {
+    plain_cables();
+    plain_columns();
+    const Source opened(m_job.data);
+    EXPECT_NO_THROW(opened.check_unchanged());
+    const std::string path = source(AssetLayer::columns).dataset;
+    std::string text;
+    std::getline(std::ifstream(path), text, '\0');
+    std::replace(text.begin(), text.end(), '1', '2'); // of the same length
+    write("columns.geojson", text);
+    try {
+        opened.check_unchanged();
+        ADD_FAILURE() << "the change was not told";
+    } catch (const base::InputError& e) {
+        expect_has(e.what(), "columns.geojson");
+        expect_has(e.what(), "changed while it was read");
+    }
+}
+
+TEST_F(InputTest, FileThatGoesAwayWhileItIsReadIsTold) {
+    plain_cables();
+    plain_columns();
+    const Source opened(m_job.data);
+    std::filesystem::remove(source(AssetLayer::cables).dataset);
+    EXPECT_THROW(opened.check_unchanged(), base::InputError);
+}
+
+TEST_F(InputTest, LayersThatWereReadAreListed) {
+    plain_cables();
+    plain_columns();
+    source(AssetLayer::ways).dataset = write("ways.csv", "supply_id,way\nP1,1\nP1,2\n");
+    const ReadResult result = read();
+    ASSERT_EQ(result.read.size(), 3U);
+    EXPECT_EQ(result.read[0].layer, AssetLayer::columns);
+    EXPECT_EQ(result.read[0].features, 1);
+    EXPECT_EQ(result.read[0].system, "EPSG:27700");
+    EXPECT_EQ(result.read[2].name, "ways");
+    EXPECT_EQ(result.read[2].features, 2);
+    EXPECT_EQ(result.read[2].system, "");
+}
+
 } // namespace
 } // namespace loopwalk::input

@@ -48,6 +48,15 @@ TEST(SolveRadial, CollapseHasNoVoltage) {
     EXPECT_FALSE(solve_radial(one_load(1.0, 100000.0), 230.0).has_value());
 }
 
+TEST(SolveRadial, WhatIsNoNumberIsNoSolution) {
+    // u0^2 / R drops the whole voltage in the first sweep: the next current is infinite, then there
+    // is no number at all. A second load that settles must not hide it.
+    const double u0 = 230.0;
+    RadialCircuit circuit = one_load(1.0, u0 * u0);
+    circuit.add(0, 0.5, 100.0);
+    EXPECT_FALSE(solve_radial(circuit, u0).has_value());
+}
+
 TEST(SolveRadial, PublishedTappedDistributor) {
     // Principles of Power System, example 13.1 (p313): 300 V, 0.02 ohm per km of loop; 100, 150,
     // 200, 50 A at 500, 1000, 1600, 2000 m. Published 295.0, 291.0, 288.0, 287.6 V.

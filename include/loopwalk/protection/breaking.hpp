@@ -1,0 +1,59 @@
+// Breaking capacity of devices against the largest current at their places (BS 7671 reg 434.5.1).
+#pragma once
+
+#include "loopwalk/figures/loads.hpp"
+#include "loopwalk/protection/devices.hpp"
+#include "loopwalk/protection/feed_facts.hpp"
+#include "loopwalk/protection/judgement.hpp"
+
+namespace loopwalk::protection {
+
+/// A device judged; verdict `none` where no current is computed.
+struct DeviceBreaking {
+    Verdict verdict = Verdict::none;
+    base::Maybe<base::Number> device_ka, current_ka;
+    std::optional<base::SupplyId> supply; ///< whose source it is; none: a main's
+};
+
+/// A column's cut-out fuses judged; verdict `none` where it has none.
+struct CutOutBreaking {
+    Verdict verdict = Verdict::none;
+    Reason reason = Reason::none;
+    base::Maybe<base::Number> device_ka; ///< of the weakest possible fuse
+};
+
+class Breaking {
+  public:
+    Breaking(const figures::Inputs& inputs, const figures::Figures& figures, const FeedFacts& facts,
+             Devices& devices, const figures::LoadBook& loads)
+        : m_layers(inputs.layers), m_rules(inputs.job.rules), m_net(inputs.network),
+          m_figures(figures), m_facts(facts), m_devices(devices), m_loads(loads) {}
+
+    /// A way's, section pillar's or joint's device; a column's own fuse is judged with its column.
+    [[nodiscard]] DeviceBreaking of_device(base::DeviceId id);
+    /// The cut-out's fuses against the largest current that reaches the column. Precondition: the
+    /// column has figures.
+    [[nodiscard]] CutOutBreaking of_column(base::ColumnId id);
+    /// Largest currents at a supply's outgoing terminals.
+    [[nodiscard]] figures::LargestCurrents
+    largest_at_terminals(const impedance::Source& source) const;
+    /// Largest currents at a vertex on a path from a source.
+    [[nodiscard]] figures::LargestCurrents largest_at(base::VertexId v,
+                                                      const impedance::Source& source) const;
+
+  private:
+    [[nodiscard]] std::optional<BreakingRange> cut_out_range(base::ColumnId id);
+    [[nodiscard]] Verdict judge(const BreakingRange& range, const impedance::Source& source,
+                                base::Maybe<base::Number> low_ka,
+                                base::Maybe<base::Number> high_ka) const;
+
+    const model::Layers& m_layers;
+    const config::Rules& m_rules;
+    const network::Network& m_net;
+    const figures::Figures& m_figures;
+    const FeedFacts& m_facts;
+    Devices& m_devices;
+    const figures::LoadBook& m_loads;
+};
+
+} // namespace loopwalk::protection

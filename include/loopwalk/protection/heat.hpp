@@ -1,0 +1,63 @@
+// Heat in conductors during a fault: k^2 S^2 >= I^2 t (method.md section 8; BS 7671 regs 434.5.2
+// and 543.1.3), at the smallest and at the largest current.
+#pragma once
+
+#include "loopwalk/protection/breaking.hpp"
+#include "loopwalk/protection/cables.hpp"
+#include "loopwalk/protection/clearing_sequence.hpp"
+
+namespace loopwalk::protection {
+
+/// Worst verdicts on the conductors that carry a fault in a section: its own, and the weakest
+/// before it.
+struct SectionHeat {
+    Verdict cores = Verdict::none; ///< line and neutral
+    Verdict earth_path = Verdict::none;
+};
+
+class Heat {
+  public:
+    Heat(const figures::Inputs& inputs, const figures::Figures& figures, const FeedFacts& facts,
+         Devices& devices, const Cables& cables, ClearingSequences& sequences,
+         const Breaking& breaking)
+        : m_layers(inputs.layers), m_rules(inputs.job.rules), m_net(inputs.network),
+          m_trace(inputs.trace), m_figures(figures), m_facts(facts), m_devices(devices),
+          m_cables(cables), m_sequences(sequences), m_breaking(breaking) {}
+
+    /// `problems` is cleared and filled with what fails or is undecided.
+    [[nodiscard]] SectionHeat of_section(base::SectionId id, std::vector<HeatCheck>& problems);
+    /// The earth path all along, for a fault on the incoming side of the column; nothing where
+    /// there is none to judge. Precondition: the column has figures.
+    [[nodiscard]] std::optional<HeatCheck> of_column(base::ColumnId id);
+    /// Whether all conductors on the path to a column surely survive a fault there behind a device.
+    [[nodiscard]] bool path_survives(base::ColumnId id, const DeviceChoices& device) const;
+
+  private:
+    struct Fault;
+    [[nodiscard]] HeatCheck check(const Fault& fault, Core core, base::SectionId heated) const;
+    [[nodiscard]] Reason why_open(const Fault& fault, base::SectionId heated,
+                                  const base::Bounds<base::AmpereSquaredSecond>& ks) const;
+    [[nodiscard]] Fault smallest_fault(const figures::SectionFigures& at,
+                                       const DeviceChoices& device, const impedance::Source& source,
+                                       base::Maybe<base::Ohm> z_low,
+                                       base::Maybe<base::Ohm> z_high) const;
+    [[nodiscard]] figures::LargestCurrents largest_before(base::SectionId id,
+                                                          const impedance::Source& source) const;
+    [[nodiscard]] SectionHeat of_fed_section(base::SectionId id, std::vector<HeatCheck>& problems);
+    [[nodiscard]] Fault fault_from_feeds(const figures::FedPoint& place,
+                                         base::Maybe<base::Ampere> largest);
+    [[nodiscard]] std::optional<HeatCheck> of_fed_column(base::ColumnId id);
+
+    const model::Layers& m_layers;
+    const config::Rules& m_rules;
+    const network::Network& m_net;
+    const trace::Trace& m_trace;
+    const figures::Figures& m_figures;
+    const FeedFacts& m_facts;
+    Devices& m_devices;
+    const Cables& m_cables;
+    ClearingSequences& m_sequences;
+    const Breaking& m_breaking;
+};
+
+} // namespace loopwalk::protection

@@ -1,0 +1,63 @@
+// What is judged of one column: both sides of its cut-out, breaking capacity, heat, volt drop.
+#pragma once
+
+#include "loopwalk/base/id.hpp"
+#include "loopwalk/base/quantity.hpp"
+#include "loopwalk/model/layers.hpp"
+#include "loopwalk/protection/verdict.hpp"
+
+#include <optional>
+
+namespace loopwalk::protection {
+
+/// Conductor of a cable by what it is for.
+enum class Core : std::uint8_t { line, neutral, earth_path };
+
+/// One conductor of one section against the heat of a fault that it carries.
+struct HeatCheck {
+    Verdict verdict = Verdict::none;
+    Reason reason = Reason::none;
+    Core core{};
+    base::SectionId section;            ///< the heated one
+    bool is_largest = false;            ///< at the largest current; else at the smallest
+    base::AmpereSquaredSecond passed;   ///< I2t let through, high bound (low bound where it fails)
+    base::AmpereSquaredSecond survived; ///< k^2 S^2, low bound (high bound where it fails)
+    /// I2t over k^2 S^2: above 1 where it fails; infinite where nothing bounds it.
+    [[nodiscard]] double ratio() const noexcept { return passed / survived; }
+};
+
+/// A fault on one side of a cut-out, judged.
+struct Side {
+    base::DeviceId device;     ///< of the network; invalid with own_fuse set or nothing
+    bool own_fuse = false;     ///< the column's own cut-out fuse
+    bool is_multi_fed = false; ///< several devices open one after the other
+    bool is_rcd = false;
+    std::uint32_t load_row = 0xffffffffU; ///< row of `loads` whose fuse decides; else the column's
+    ClearState state = ClearState::not_computed;
+    base::Maybe<base::Second> clear, limit;
+    base::Maybe<base::Ohm> zs_low, zs_high;
+    base::Maybe<base::Ohm> zs_limit; ///< Cmin*U0/Ia
+    base::Maybe<base::Number> margin;
+    Verdict verdict = Verdict::none;
+    Reason reason = Reason::none;
+    Verdict predicted = Verdict::none; ///< verdict and reason before readings were looked at
+    Reason predicted_reason = Reason::none;
+    bool is_reading_over = false; ///< a reading breaks the limit of this side
+};
+
+struct Judgement {
+    base::Maybe<base::Ohm> zs_low, zs_high; ///< at the column, without its tail
+    base::Maybe<base::Ampere> ief_min;      ///< smallest earth-fault current there
+    Side in, out;
+    Verdict breaking = Verdict::none;
+    Reason breaking_reason = Reason::none;
+    base::Maybe<base::Number> breaking_ka; ///< of the weakest possible cut-out fuse
+    Verdict heat = Verdict::none;          ///< of the earth path, for a fault at the column
+    HeatCheck heat_check;                  ///< the worst behind it
+    Verdict vdrop = Verdict::none;
+    Verdict overall = Verdict::none;
+    base::Maybe<base::Ampere> fuse_max, fuse_min;
+    std::optional<model::Basis> basis; ///< weakest source value behind the verdict
+};
+
+} // namespace loopwalk::protection

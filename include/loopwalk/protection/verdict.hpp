@@ -1,0 +1,55 @@
+// The verdicts, and why one is not simply met.
+#pragma once
+
+#include <cstdint>
+#include <string_view>
+
+namespace loopwalk::protection {
+
+/// Worst first among those that count; `none` where there is nothing to judge.
+enum class Verdict : std::uint8_t { fails, undecided, meets, not_traced, not_ours, none };
+[[nodiscard]] std::string_view verdict_name(Verdict v) noexcept; // "" for none
+
+enum class ClearState : std::uint8_t { clears, not_within_table, not_computed };
+[[nodiscard]] std::string_view clear_state_name(ClearState s) noexcept;
+
+/// Why a side is not simply met: for lw_why and the findings.
+enum class Reason : std::uint8_t {
+    none,
+    bounds_straddle, ///< meets at one bound and not at the other
+    rating_missing,
+    type_missing,
+    curve_missing,      ///< no curve for the rating; its neighbours leave it open
+    limit_not_in_table, ///< the table has no current for the limit time
+    ze_missing,
+    assumed_source, ///< would meet, but on an assumed source
+    earth_broken,   ///< no earth path in the records
+    earth_unknown,
+    too_slow,     ///< the loop is too high for the device
+    reading_over, ///< a test reading breaks the limit
+    no_device,    ///< nothing recorded upstream that could protect
+    tt_without_rcd,
+    tt_rcd_missing,
+    tt_electrode_missing,
+    side_missing,
+    too_many_devices,    ///< more devices or supplies feed it than are followed
+    partly_distributors, ///< one of its feeds has nothing but the distributor's main fuse
+    breaking_too_low,
+    breaking_missing,
+    too_long_for_adiabatic, ///< longer than 5 s or not in the table: heat cannot be judged
+    i2t_missing,            ///< current above the device's table, its total I2t not known
+    withstand_missing,      ///< k or area of the conductor is not in the catalogue
+    armour_share,           ///< holds only if the armour carries its share
+    divided_current,        ///< of several devices: with all their heat it does not hold
+    too_hot,                ///< more heat than the conductor survives
+};
+
+/// TT without a residual current device, or none on record: `no-rcd` tells it.
+[[nodiscard]] constexpr bool is_about_rcd(Reason reason) noexcept {
+    return reason == Reason::tt_without_rcd || reason == Reason::tt_rcd_missing;
+}
+
+/// The worse of two verdicts; `none`, `not_ours` and `not_traced` give way to one that counts.
+[[nodiscard]] Verdict worse(Verdict a, Verdict b) noexcept;
+
+} // namespace loopwalk::protection

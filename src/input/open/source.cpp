@@ -1,0 +1,253 @@
+#include "loopwalk/base/error.hpp"
+#include "loopwalk/base/text.hpp"
+#include "loopwalk/input/read_layers.hpp"
+
+#include "field_sources.hpp"
+#include "part.hpp"
+#include <algorithm>
+#include <set>
+
+namespace loopwalk::input {
+
+namespace {
+
+using base::AssetLayer;
+
+constexpr std::size_t kMostListed = 30; ///< names that an error lists
+
+bool is_needed(AssetLayer layer) {
+    return layer == AssetLayer::columns || layer == AssetLayer::cables;
+}
+
+bool has_places(AssetLayer layer) {
+    switch (layer) {
+    case AssetLayer::columns:
+    case AssetLayer::cables:
+    case AssetLayer::supplies:
+    case AssetLayer::joints:
+    case AssetLayer::mains:
+        return true;
+    case AssetLayer::ways:
+    case AssetLayer::terminations:
+    case AssetLayer::loads:
+    case AssetLayer::readings:
+        break;
+    }
+    return false;
+}
+
+/// Whether the job speaks of where this layer is: then it must be there.
+bool is_named(const config::LayerSource& source) {
+    const bool has_tables =
+        !source.fields.empty() || !source.units.empty() || !source.values.empty();
+    return has_tables || !source.dataset.empty() || !source.layer.empty() ||
+           !source.where.empty() || !source.crs.empty();
+}
+
+[[noreturn]] void fail_no_layer(const gis::Dataset& dataset, const std::string& wanted,
+                                AssetLayer layer) {
+    const std::string name(base::layer_name(layer));
+    throw base::InputError(
+        "dataset " + dataset.name() + ": there is no layer '" + wanted +
+        "'; there are: " + base::listed(dataset.layer_names(), kMostListed) +
+        ". Name the right one in the job file: [" + name + "] layer = \"...\"" +
+        (layer == AssetLayer::columns ? "" : ", or layer = \"\" where the records have none"));
+}
+
+void check_layer(gis::Layer& layer, AssetLayer which, const config::LayerSource& source) {
+    (void)find_field_sources(layer, which, source); // throws where a field is not there
+    if (has_places(which) && !layer.has_geometry()) {
+        throw base::InputError("dataset " + layer.dataset_name() + ", layer " + layer.name() +
+                               ": has no geometry, which the layer " +
+                               std::string(base::layer_name(which)) +
+                               " needs. Export it with its geometry");
+    }
+}
+
+/// A dataset as a job names it.
+struct Named {
+    std::string dataset;
+    std::vector<std::string> options;
+    [[nodiscard]] std::string key() const { return dataset + '\n' + base::joined(options, "\n"); }
+};
+
+Named named_for(const config::DataSettings& settings, const config::LayerSource& source) {
+    if (!source.dataset.empty()) {
+        return {source.dataset, source.open_options};
+    }
+    return {settings.dataset,
+            source.open_options.empty() ? settings.open_options : source.open_options};
+}
+
+/// Opens datasets, each once but for a layer that is read for two purposes: a cursor and a filter
+/// belong to one opened dataset.
+class Opener {
+  public:
+    Opener(std::map<std::string, gis::Dataset>& datasets, std::vector<std::string>& order)
+        : m_datasets(datasets), m_order(order) {}
+
+    [[nodiscard]] gis::Dataset& open(const Named& named) {
+        const auto found = m_datasets.find(named.key());
+        if (found != m_datasets.end()) {
+            return found->second;
+        }
+        gis::Dataset& opened =
+            m_datasets.try_emplace(named.key(), named.dataset, named.options).first->second;
+        m_order.push_back(opened.name());
+        return opened;
+    }
+
+    [[nodiscard]] std::optional<gis::Layer> find(const Named& named, const std::string& wanted) {
+        std::optional<gis::Layer> layer = open(named).find_layer(wanted);
+        if (!layer || m_used.insert({named.key(), layer->name()}).second) {
+            return layer;
+        }
+        const std::string key = named.key() + '\n' + std::to_string(m_datasets.size());
+        return m_datasets.try_emplace(key, named.dataset, named.options)
+            .first->second.find_layer(wanted);
+    }
+
+  private:
+    std::map<std::string, gis::Dataset>& m_datasets;
+    std::vector<std::string>& m_order;
+    std::set<std::pair<std::string, std::string>> m_used;
+};
+
+gis::Crs system_named(const std::string& text, AssetLayer which) {
+    try {
+        return gis::Crs::from_text(text);
+    } catch (const base::ConfigError& error) {
+        throw base::ConfigError("[" + std::string(base::layer_name(which)) +
+                                "] crs: " + error.what());
+    }
+}
+
+/// Taken as metres of a plane it could give wrong lengths.
+[[noreturn]] void fail_unread_system(const gis::Layer& layer, AssetLayer which) {
+    throw base::InputError("dataset " + layer.dataset_name() + ", layer " + layer.name() +
+                           ": its coordinate system cannot be read: " + layer.crs_fault() +
+                           ". Restore it, or name the system in the job file: [" +
+                           std::string(base::layer_name(which)) + "] crs = \"EPSG:...\"");
+}
+
+/// A layer that the job says there is none of; a job that describes it all the same is a slip.
+std::unique_ptr<gis::Layer> no_layer(const config::LayerSource& source, AssetLayer which) {
+    if (is_named(source) || !source.missing.empty()) {
+        throw base::ConfigError("[" + std::string(base::layer_name(which)) +
+                                "] layer = \"\" says that there is no such layer, but other keys "
+                                "of the table describe it; leave out the one or the other");
+    }
+    return nullptr;
+}
+
+std::unique_ptr<gis::Layer> open_layer(Opener& opener, const config::DataSettings& settings,
+                                       AssetLayer which) {
+    const config::LayerSource& source = settings.of(which);
+    if (source.is_absent) {
+        return no_layer(source, which);
+    }
+    const Named named = named_for(settings, source);
+    const bool must_exist = is_needed(which) || is_named(source);
+    if (named.dataset.empty()) {
+        if (must_exist) {
+            throw base::ConfigError("no dataset is named for the layer " +
+                                    std::string(base::layer_name(which)));
+        }
+        return nullptr;
+    }
+    const std::string wanted =
+        source.layer.empty() ? std::string(base::layer_name(which)) : source.layer;
+    std::optional<gis::Layer> layer = opener.find(named, wanted);
+    if (!layer && must_exist) {
+        fail_no_layer(opener.open(named), wanted, which);
+    }
+    if (!layer) {
+        return nullptr;
+    }
+    check_layer(*layer, which, source);
+    if (!source.crs.empty()) {
+        layer->assign_crs(system_named(source.crs, which));
+    } else if (has_places(which) && !layer->crs_fault().empty()) {
+        fail_unread_system(*layer, which);
+    }
+    if (!source.where.empty()) {
+        layer->filter(source.where);
+    }
+    return std::make_unique<gis::Layer>(std::move(*layer));
+}
+
+std::vector<InputFile> digests_of(const std::vector<std::string>& files) {
+    std::vector<InputFile> inputs;
+    inputs.reserve(files.size());
+    for (const std::string& file : files) {
+        inputs.push_back({file, gis::digest_file(file)});
+    }
+    return inputs;
+}
+
+/// The first path at which the lists differ.
+std::string changed_file(const std::vector<InputFile>& before,
+                         const std::vector<InputFile>& after) {
+    const auto [was, is] = std::mismatch(before.begin(), before.end(), after.begin(), after.end());
+    if (was == before.end() || (is != after.end() && is->path < was->path)) {
+        return is->path;
+    }
+    return was->path;
+}
+
+} // namespace
+
+Source::Source(const config::DataSettings& settings) {
+    Opener opener(m_datasets, m_order);
+    for (std::size_t i = 0; i < m_layers.size(); ++i) {
+        m_layers[i] = open_layer(opener, settings, static_cast<AssetLayer>(i));
+    }
+    m_inputs = digests_of(files());
+    if (!settings.part.is_all()) {
+        m_part = restrict_to_part(*this, settings);
+    }
+}
+
+gis::Layer* Source::layer(AssetLayer layer) noexcept {
+    return m_layers[static_cast<std::size_t>(layer)].get();
+}
+
+const gis::Layer* Source::layer(AssetLayer layer) const noexcept {
+    return m_layers[static_cast<std::size_t>(layer)].get();
+}
+
+std::vector<std::string> Source::files() const {
+    std::set<std::string> files;
+    for (const auto& [name, dataset] : m_datasets) {
+        for (const std::string& file : dataset.files()) {
+            files.insert(file);
+        }
+    }
+    return {files.begin(), files.end()};
+}
+
+void Source::check_unchanged() const {
+    const std::vector<InputFile> now = digests_of(files());
+    if (now != m_inputs) {
+        throw base::InputError("file " + changed_file(m_inputs, now) +
+                               " was changed while it was read: the result would mix records of "
+                               "two moments. Run again when nobody edits the records, or on a "
+                               "copy");
+    }
+}
+
+std::vector<std::string> Source::schemas() const {
+    std::set<std::string> schemas;
+    for (const auto& layer : m_layers) {
+        if (layer != nullptr && !layer->schema().empty()) {
+            schemas.insert(layer->schema());
+        }
+    }
+    return {schemas.begin(), schemas.end()};
+}
+
+std::vector<std::string> Source::dataset_names() const {
+    return m_order;
+}
+
+} // namespace loopwalk::input

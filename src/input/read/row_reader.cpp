@@ -1,0 +1,191 @@
+#include "row_reader.hpp"
+
+#include "loopwalk/base/error.hpp"
+#include "loopwalk/base/text.hpp"
+
+#include "coordinate_systems.hpp"
+
+namespace loopwalk::input {
+
+namespace {
+
+std::vector<std::size_t> wanted(const std::vector<FieldSource>& fields) {
+    std::vector<std::size_t> positions;
+    for (const FieldSource& field : fields) {
+        positions.insert(positions.end(), field.positions.begin(), field.positions.end());
+    }
+    return positions;
+}
+
+} // namespace
+
+bool admits(NumberRule rule, double value) noexcept {
+    switch (rule) {
+    case NumberRule::any:
+        return true;
+    case NumberRule::not_negative:
+        return value >= 0.0;
+    case NumberRule::above_zero:
+        return value > 0.0;
+    case NumberRule::power_factor:
+        return value >= -1.0 && value <= 1.0 && value != 0.0;
+    case NumberRule::one_or_three:
+        return value == 1.0 || value == 3.0;
+    }
+    return false;
+}
+
+std::string_view rule_text(NumberRule rule) noexcept {
+    switch (rule) {
+    case NumberRule::any:
+        break;
+    case NumberRule::not_negative:
+        return "a number of at least 0";
+    case NumberRule::above_zero:
+        return "a number above 0";
+    case NumberRule::power_factor:
+        return "a number from -1 to 1 other than 0";
+    case NumberRule::one_or_three:
+        return "1 or 3";
+    }
+    return "a number";
+}
+
+RowReader::RowReader(Context& context, base::AssetLayer layer, gis::Layer::WithGeometry geometry)
+    : m_context(context), m_record(context.record(layer)), m_layer(layer),
+      m_decimal(context.job.data.of(layer).decimal),
+      m_fields(find_field_sources(*context.source.layer(layer), layer, context.job.data.of(layer))),
+      m_words(m_fields.size()), m_zeros(m_fields.size(), 0),
+      m_has_null_numbers(context.source.layer(layer)->has_null_numbers()),
+      m_count(static_cast<std::size_t>(context.source.layer(layer)->count())),
+      m_cursor(context.source.layer(layer)->read(wanted(m_fields), geometry)) {
+    LW_ASSERT(m_fields.size() <= kMostFields);
+    context.progress.stage("reading " + std::string(base::layer_name(layer)), m_count);
+    m_record.fids.reserve(room());
+}
+
+bool RowReader::next() {
+    m_feature = static_cast<std::uint32_t>(m_record.fids.size());
+    if (m_feature % kProgressStep == 0) {
+        m_context.progress.step(m_feature);
+    }
+    m_known = 0;
+    if (!m_cursor.next()) {
+        check_numbers();
+        check_degrees();
+        report_unused_translations();
+        report_zeros();
+        return false;
+    }
+    const std::int64_t fid = m_cursor.fid();
+    m_ascending = m_ascending && (m_features == 0 || fid > m_last);
+    m_last = fid;
+    ++m_features;
+    m_record.fids.push_back(fid);
+    return true;
+}
+
+void RowReader::check_numbers() const {
+    const gis::Layer& layer = *m_context.source.layer(m_layer);
+    const std::string place = "dataset " + layer.dataset_name() + ", layer " + layer.name() + ": ";
+    if (m_features != m_count && layer.is_count_exact()) {
+        throw base::InputError(place + "it states " + std::to_string(m_count) + " features but " +
+                               std::to_string(m_features) +
+                               " can be read. It was changed meanwhile or is damaged: try again, "
+                               "restore it or export it anew");
+    }
+    if (m_ascending) {
+        return;
+    }
+    std::vector<std::int64_t> fids = m_record.fids;
+    std::sort(fids.begin(), fids.end());
+    const auto twice = std::adjacent_find(fids.begin(), fids.end());
+    if (twice != fids.end()) {
+        throw base::InputError(place + "two features have the number " + std::to_string(*twice) +
+                               ". A view needs a key of its own; a table is damaged: restore it "
+                               "or export it anew");
+    }
+}
+
+void RowReader::check_degrees() const {
+    const auto box = m_degrees.degrees();
+    if (!box || system_of(m_context, m_layer).is_geographic()) {
+        return;
+    }
+    const auto corner = [](double x, double y) {
+        return base::short_text(x, 6) + ", " + base::short_text(y, 6);
+    };
+    const gis::Layer& layer = *m_context.source.layer(m_layer);
+    const std::string name(base::layer_name(m_layer));
+    const bool is_named = !m_context.job.data.of(m_layer).crs.empty();
+    throw base::InputError(
+        "dataset " + layer.dataset_name() + ", layer " + layer.name() +
+        ": the coordinates look like degrees (" + corner(box->min_x, box->min_y) + " to " +
+        corner(box->max_x, box->max_y) + ", and what is drawn is shorter than " +
+        base::number_text(DegreeCheck::kShortest) + "), but " +
+        (is_named ? "the job names " : "the layer states ") +
+        (layer.crs().is_unknown() ? std::string("no coordinate system") : layer.crs().text()) +
+        ", so they would be taken for metres and every length would be far too short. Name the "
+        "system they are really in, in the job file: [" +
+        name + "] crs = \"EPSG:4326\"");
+}
+
+void RowReader::forget() {
+    m_record.fids.pop_back();
+    while (!m_record.issues.empty() && m_record.issues.back().feature == m_feature) {
+        m_record.issues.pop_back();
+    }
+}
+
+void RowReader::add_issue(IssueKind kind, double number) {
+    m_record.issues.push_back({m_feature, 0, kind, base::TextId(), base::TextId(), number});
+}
+
+const config::Translation* RowReader::translation(std::size_t rule, std::string_view text) {
+    Words& words = m_words[rule];
+    const auto [known, is_new] = words.known.try_emplace(std::string(text), nullptr);
+    if (is_new) {
+        for (const config::Translation& entry : m_fields[rule].values->translations) {
+            if (!base::matches_pattern(entry.pattern, text)) {
+                continue;
+            }
+            known->second = &entry;
+            words.used.insert(&entry);
+            break;
+        }
+    }
+    return known->second;
+}
+
+void RowReader::report_zeros() {
+    for (std::size_t i = 0; i < m_fields.size(); ++i) {
+        if (m_zeros[i] == 0) {
+            continue;
+        }
+        const std::string& field = contract_fields(m_layer)[i].name;
+        std::string text = "The format of layer " + std::string(base::layer_name(m_layer)) +
+                           " writes 0 for a number that is not recorded: ";
+        text += std::to_string(m_zeros[i]) + " zeros in " + field + " count as not recorded. ";
+        text += "Where they are meant, the job says so: values = { " + field;
+        text += R"( = { "0" = 0 } }.)";
+        m_context.result.assumptions.push_back(std::move(text));
+    }
+}
+
+void RowReader::report_unused_translations() {
+    for (std::size_t i = 0; i < m_fields.size(); ++i) {
+        if (m_fields[i].values == nullptr) {
+            continue;
+        }
+        for (const config::Translation& entry : m_fields[i].values->translations) {
+            if (!m_words[i].used.contains(&entry)) {
+                m_context.result.assumptions.push_back(
+                    "The job translates '" + entry.pattern + "' in " +
+                    contract_fields(m_layer)[i].name + " of layer " +
+                    std::string(base::layer_name(m_layer)) + ", which no record needs.");
+            }
+        }
+    }
+}
+
+} // namespace loopwalk::input

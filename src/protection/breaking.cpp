@@ -1,0 +1,143 @@
+#include "loopwalk/protection/breaking.hpp"
+
+#include <algorithm>
+
+namespace loopwalk::protection {
+
+using base::AssetLayer;
+using base::ColumnId;
+using base::DeviceId;
+using base::Number;
+using base::VertexId;
+using figures::ColumnFigures;
+using figures::LargestCurrents;
+using impedance::Conductors;
+using impedance::least_at_terminals;
+using impedance::smallest_loop;
+using impedance::Source;
+using model::FuseRecord;
+using network::DeviceKind;
+
+LargestCurrents Breaking::largest_at_terminals(const Source& source) const {
+    const Conductors& mains = source.mains.cold_low;
+    const auto current = [&](base::Ohm ohms) { return source.u0 * m_rules.cmax / ohms; };
+    const base::Ampere earth = current(smallest_loop(source.strongest, mains.line + mains.earth));
+    const base::Ampere neutral =
+        current(smallest_loop(source.strongest, mains.line + mains.neutral));
+    const base::Ampere any = current(least_at_terminals(source));
+    return {earth, earth, neutral, neutral, any, any};
+}
+
+LargestCurrents Breaking::largest_at(VertexId v, const Source& source) const {
+    if (const base::SectionId before = m_facts.section_to(v); before.is_valid()) {
+        return m_figures.sections[before.index()].largest;
+    }
+    return largest_at_terminals(source);
+}
+
+DeviceBreaking Breaking::of_device(DeviceId id) {
+    DeviceBreaking result;
+    const network::Device& device = m_net.devices[id.index()];
+    const DevicePlace& place = m_devices.place(id);
+    const bool is_ours = device.kind == DeviceKind::way || device.kind == DeviceKind::joint;
+    const bool is_at_source = device.kind == DeviceKind::way &&
+                              m_layers.supplies[m_net.ways[device.owner].supply.index()].kind !=
+                                  model::SupplyKind::section_pillar;
+    if (!is_ours || (!is_at_source && !place.is_reached)) {
+        return result;
+    }
+    const auto supply = is_at_source ? std::optional(m_net.ways[device.owner].supply)
+                                     : m_net.supply_of(place.infeed);
+    const Source* known = supply.has_value() ? &m_figures.sources[supply->index()]
+                                             : m_facts.source_of_infeed(place.infeed);
+    if (known == nullptr) {
+        return result; // behind a main that no substation is recorded for
+    }
+    const LargestCurrents largest =
+        is_at_source ? largest_at_terminals(*known) : largest_at(place.vertex, *known);
+    if (!largest.any_high.has_value()) {
+        return result;
+    }
+    result.current_ka = base::Number((*largest.any_high).value() / 1000.0);
+    result.supply = supply;
+    const BreakingRange range = breaking_range(m_devices.choices(id));
+    if (range.is_known) {
+        result.device_ka = Number(range.lowest);
+    }
+    const base::Maybe<Number> low_ka =
+        largest.any_low.has_value()
+            ? base::Maybe<Number>(Number((*largest.any_low).value() / 1000.0))
+            : base::Maybe<Number>{};
+    result.verdict = judge(range, *known, low_ka, result.current_ka);
+    return result;
+}
+
+/// `range`: of what the device can break; the currents, kA: at the low and at the high bound.
+Verdict Breaking::judge(const BreakingRange& range, const Source& source,
+                        base::Maybe<Number> low_ka, base::Maybe<Number> high_ka) const {
+    if (low_ka.has_value() && !source.pscc_missing &&
+        !can_break(range.highest, (*low_ka).value())) {
+        return Verdict::fails;
+    }
+    if (!range.is_known || !high_ka.has_value() || !can_break(range.lowest, (*high_ka).value())) {
+        return Verdict::undecided;
+    }
+    const bool assumed = source.pscc_basis == model::Basis::assumed &&
+                         m_rules.assumed_source == config::AssumedSource::undecided;
+    return assumed ? Verdict::undecided : Verdict::meets;
+}
+
+/// What the weakest of a column's fuses can break; nothing if it has none.
+std::optional<BreakingRange> Breaking::cut_out_range(ColumnId id) {
+    const model::Column& column = m_layers.columns[id.index()];
+    std::optional<BreakingRange> weakest;
+    const auto consider = [&](const FuseRecord& fuse, AssetLayer layer) {
+        if (fuse.word == FuseRecord::Word::none) {
+            return;
+        }
+        const bool is_recorded = column.breaking_ka.has_value() && layer == AssetLayer::columns;
+        const BreakingRange range = is_recorded ? BreakingRange{true, (*column.breaking_ka).value(),
+                                                                (*column.breaking_ka).value()}
+                                                : breaking_range(m_devices.choices(fuse, layer));
+        if (!weakest.has_value()) {
+            weakest = range;
+            return;
+        }
+        weakest->is_known = weakest->is_known && range.is_known;
+        weakest->lowest = std::min(weakest->lowest, range.lowest);
+        weakest->highest = std::min(weakest->highest, range.highest);
+    };
+    consider(column.fuse, AssetLayer::columns);
+    for (const std::uint32_t row : m_loads.rows(id)) {
+        if (!m_layers.loads[row].fuse.is_absent()) {
+            consider(m_layers.loads[row].fuse, AssetLayer::loads);
+        }
+    }
+    return weakest;
+}
+
+CutOutBreaking Breaking::of_column(ColumnId id) {
+    const ColumnFigures& figures = m_figures.columns[id.index()];
+    const Source& from = *m_facts.source(figures);
+    const std::optional<BreakingRange> range = cut_out_range(id);
+    CutOutBreaking result;
+    if (!range.has_value()) {
+        return result;
+    }
+    if (range->is_known) {
+        result.device_ka = Number(range->lowest);
+    }
+    result.verdict = judge(*range, from, figures.pscc_low_ka, figures.pscc_high_ka);
+    if (result.verdict == Verdict::fails) {
+        result.reason = Reason::breaking_too_low;
+    } else if (result.verdict == Verdict::undecided) {
+        const bool holds = range->is_known && figures.pscc_high_ka.has_value() &&
+                           can_break(range->lowest, (*figures.pscc_high_ka).value());
+        result.reason = holds             ? Reason::assumed_source
+                        : range->is_known ? Reason::bounds_straddle
+                                          : Reason::breaking_missing;
+    }
+    return result;
+}
+
+} // namespace loopwalk::protection

@@ -1,0 +1,271 @@
+#include "loopwalk/protection/sides.hpp"
+
+#include <algorithm>
+
+namespace loopwalk::protection {
+
+using base::AssetLayer;
+using base::ColumnId;
+using base::DeviceId;
+using base::Maybe;
+using base::Number;
+using base::Ohm;
+using base::Second;
+using figures::ColumnFigures;
+using figures::FedPoint;
+using figures::FigureState;
+using impedance::Complex;
+using impedance::EarthPathState;
+using impedance::loop_impedance;
+using impedance::Source;
+using model::FuseRecord;
+using solution::Missing;
+
+namespace {
+
+/// Touch voltage limit for an RCD with its electrode: Ra * Idn <= 50 V (BS 7671 reg 411.5.3).
+constexpr double kTouchVolts = 50.0;
+
+constexpr std::uint32_t kOwnAttributes = 0xffffffffU;
+
+/// Of two sides, the one to report: worse verdict, then smaller margin.
+bool is_worse(const Side& a, const Side& b) {
+    if (a.verdict != b.verdict) {
+        return a.verdict < b.verdict;
+    }
+    return a.margin.has_value() && b.margin.has_value() && *a.margin < *b.margin;
+}
+
+} // namespace
+
+struct Sides::Input {
+    const DeviceChoices& device;
+    const Source& source;
+    EarthPathState earth;
+    bool side_missing;
+    bool has_ze;       ///< of every source that may feed it alone
+    Complex low, high; ///< loop without the source
+    Second limit;
+};
+
+namespace {
+
+Reason why_open(const DeviceChoices& device, EarthPathState earth, const LimitCurrents& currents,
+                const Source& source) {
+    if (earth == EarthPathState::unknown) {
+        return Reason::earth_unknown;
+    }
+    if (device.type_missing) {
+        return Reason::type_missing;
+    }
+    if (device.curve_missing) {
+        return Reason::curve_missing;
+    }
+    if (!currents.surely.has_value()) {
+        return Reason::limit_not_in_table;
+    }
+    return source.ze_missing ? Reason::ze_missing : Reason::bounds_straddle;
+}
+
+} // namespace
+
+/// Loop, time and margin of a side, before any verdict.
+Side Sides::measure(const Input& in, const LimitCurrents& currents) const {
+    Side side;
+    side.limit = in.limit;
+    const base::Volt u = in.source.u0 * m_rules.cmin;
+    if (currents.surely.has_value()) {
+        side.zs_limit = u / *currents.surely;
+    }
+    if (in.has_ze && in.earth != EarthPathState::broken) {
+        side.zs_low = loop_impedance(in.source, in.source.ze.low, in.low);
+    }
+    if (!in.has_ze || in.earth != EarthPathState::intact) {
+        return side;
+    }
+    side.zs_high = loop_impedance(in.source, in.source.ze.high, in.high);
+    if (side.zs_limit.has_value()) {
+        side.margin = Number(*side.zs_limit / *side.zs_high);
+    }
+    if (in.device.any_of.empty()) {
+        return side;
+    }
+    const auto time = longest_time(in.device, u / *side.zs_high);
+    side.state = ClearState::not_within_table;
+    if (time.state == catalogue::TimeState::clears) {
+        side.state = ClearState::clears;
+        side.clear = time.time;
+    }
+    return side;
+}
+
+Side Sides::judge(const Input& in) const {
+    const LimitCurrents currents = limit_currents(in.device, in.limit);
+    Side side = measure(in, currents);
+    side.verdict = Verdict::undecided;
+    if (in.earth == EarthPathState::broken) {
+        side.verdict = Verdict::fails;
+        side.reason = Reason::earth_broken;
+    } else if (in.device.any_of.empty()) {
+        side.reason = Reason::rating_missing;
+    } else if (!in.has_ze) {
+        side.reason = Reason::ze_missing;
+    } else if (in.side_missing) {
+        side.reason = Reason::side_missing;
+    } else if (currents.possibly.has_value() &&
+               *side.zs_low > in.source.u0 * m_rules.cmin / *currents.possibly) {
+        side.verdict = Verdict::fails;
+        side.reason = Reason::too_slow;
+    } else if (side.margin.has_value() && *side.zs_high <= *side.zs_limit) {
+        const bool assumed = in.source.ze_basis == model::Basis::assumed &&
+                             m_rules.assumed_source == config::AssumedSource::undecided;
+        side.verdict = assumed ? Verdict::undecided : Verdict::meets;
+        side.reason = assumed ? Reason::assumed_source : Reason::none;
+    } else {
+        side.reason = why_open(in.device, in.earth, currents, in.source);
+    }
+    return side;
+}
+
+Side Sides::judge_tt(ColumnId id, Maybe<Number> rcd_ma, Second limit) const {
+    Side side;
+    side.limit = limit;
+    side.is_rcd = true;
+    side.verdict = Verdict::undecided;
+    const model::Column& column = m_layers.columns[id.index()];
+    if (!rcd_ma.has_value()) {
+        side.reason = Reason::tt_rcd_missing;
+    } else if ((*rcd_ma).value() == 0.0) {
+        side.verdict = Verdict::fails;
+        side.reason = Reason::tt_without_rcd;
+    } else if (!column.electrode.has_value()) {
+        side.reason = Reason::tt_electrode_missing;
+    } else {
+        const Ohm limit_ohm(kTouchVolts / ((*rcd_ma).value() / 1000.0));
+        side.zs_limit = limit_ohm;
+        side.margin = Number(limit_ohm / *column.electrode);
+        const bool meets = *column.electrode <= limit_ohm;
+        side.verdict = meets ? Verdict::meets : Verdict::fails;
+        side.reason = meets ? Reason::none : Reason::too_slow;
+    }
+    return side;
+}
+
+Side Sides::incoming(ColumnId id, const Suppose& what) {
+    const ColumnFigures& figures = m_figures.columns[id.index()];
+    const Source& from = what.source != nullptr ? *what.source : *m_facts.source(figures);
+    if (m_devices.is_distributors(figures.device) || m_facts.is_on_main(figures)) {
+        Side side;
+        side.device = figures.device;
+        side.verdict = Verdict::not_ours;
+        return side;
+    }
+    Side side;
+    if (m_facts.is_tt(id)) {
+        side = judge_tt(id, m_facts.way_rcd(id), m_facts.in_limit(id));
+    } else if (figures.is_multi_fed) {
+        side = m_sequences.judge(m_figures.fed.at(id), m_facts.in_limit(id));
+    } else if (!figures.device.is_valid()) {
+        side.limit = m_facts.in_limit(id);
+        side.verdict = Verdict::undecided;
+        side.reason = Reason::no_device;
+    } else {
+        side = judge({what.device != nullptr ? *what.device : m_devices.choices(figures.device),
+                      from, figures.earth, figures.missing.has(Missing::termination_side),
+                      from.has_ze && !figures.has_unknown_source, figures.loop_low + what.low,
+                      figures.loop_high + what.high, m_facts.in_limit(id)});
+    }
+    side.device = figures.device;
+    return side;
+}
+
+bool Sides::can_suppose(ColumnId id) const {
+    const ColumnFigures& figures = m_figures.columns[id.index()];
+    return figures.state == FigureState::computed && !figures.is_multi_fed && !m_facts.is_tt(id) &&
+           figures.earth == EarthPathState::intact && m_facts.source(figures) != nullptr;
+}
+
+SideVerdicts Sides::verdicts_if(ColumnId id, const Suppose& what) {
+    const Side in = incoming(id, what);
+    return {in.verdict, beyond(id, in, what).verdict};
+}
+
+/// Loop at the lantern end: line and protective conductor of the tail added (hot).
+TailLoop Sides::with_tail(ColumnId id) const {
+    const ColumnFigures& figures = m_figures.columns[id.index()];
+    const TailLoop tail = m_cables.tail_loop(id);
+    return {figures.loop_low + tail.low, figures.loop_high + tail.high};
+}
+
+/// A fault at the lantern end of the tail, cleared by the cut-out's fuse, or where that is a link
+/// by what protects the incoming side. `layer`: whose record the fuse is.
+Sides::Input Sides::lantern_input(ColumnId id, const FuseRecord& fuse, AssetLayer layer,
+                                  Second limit, const Suppose& what) {
+    const ColumnFigures& figures = m_figures.columns[id.index()];
+    const bool upstream = fuse.word == FuseRecord::Word::none;
+    const DeviceChoices* device = upstream ? what.device : what.own;
+    if (device == nullptr || (!upstream && layer == AssetLayer::loads)) {
+        device = upstream ? &m_devices.choices(figures.device) : &m_devices.choices(fuse, layer);
+    }
+    const TailLoop loop = with_tail(id);
+    const Source& from = what.source != nullptr ? *what.source : *m_facts.source(figures);
+    return {*device,
+            from,
+            figures.earth,
+            upstream && figures.missing.has(Missing::termination_side),
+            from.has_ze && !figures.has_unknown_source,
+            loop.low + what.low + what.tail_low,
+            loop.high + what.high + what.tail_high,
+            limit};
+}
+
+Side Sides::judge_load(ColumnId id, const Side& in, std::uint32_t row, const Suppose& what) {
+    const ColumnFigures& figures = m_figures.columns[id.index()];
+    const model::Column& column = m_layers.columns[id.index()];
+    const model::Load* load = row == kOwnAttributes ? nullptr : &m_layers.loads[row];
+    const bool own_row = load != nullptr && !load->fuse.is_absent();
+    const FuseRecord& fuse = own_row ? load->fuse : column.fuse;
+    const Second limit = m_facts.out_limit(id, load);
+    Side side;
+    if (m_facts.is_tt(id)) {
+        Maybe<Number> rcd = load != nullptr ? load->rcd_ma : Maybe<Number>{};
+        rcd = rcd.has_value() ? rcd : column.rcd_ma;
+        side = judge_tt(id, rcd.has_value() ? rcd : m_facts.way_rcd(id), limit);
+    } else if (fuse.word == FuseRecord::Word::none && figures.is_multi_fed) {
+        FedPoint place = m_figures.fed.at(id);
+        const TailLoop loop = with_tail(id);
+        place.point.beyond_low += loop.low - figures.loop_low;
+        place.point.beyond_high += loop.high - figures.loop_high;
+        side = m_sequences.judge(place, limit);
+    } else if (fuse.word == FuseRecord::Word::none && in.verdict == Verdict::not_ours) {
+        side.verdict = Verdict::not_ours;
+    } else if (fuse.word == FuseRecord::Word::none && !figures.device.is_valid()) {
+        side.limit = limit;
+        side.verdict = Verdict::undecided;
+        side.reason = Reason::no_device;
+    } else {
+        side = judge(lantern_input(id, fuse, own_row ? AssetLayer::loads : AssetLayer::columns,
+                                   limit, what));
+    }
+    side.own_fuse = fuse.word != FuseRecord::Word::none;
+    side.device = side.own_fuse ? DeviceId{} : figures.device;
+    side.load_row = row;
+    return side;
+}
+
+Side Sides::beyond(ColumnId id, const Side& in, const Suppose& what) {
+    const auto rows = m_loads.rows(id);
+    if (rows.empty()) {
+        return judge_load(id, in, kOwnAttributes, what);
+    }
+    Side worst = judge_load(id, in, rows[0], what);
+    for (const std::uint32_t row : rows.subspan(1)) {
+        const Side side = judge_load(id, in, row, what);
+        if (is_worse(side, worst)) {
+            worst = side;
+        }
+    }
+    return worst;
+}
+
+} // namespace loopwalk::protection
