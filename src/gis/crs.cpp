@@ -94,6 +94,7 @@ Crs Crs::from_text(const std::string& text) {
     options.SetNameValue("ALLOW_FILE_ACCESS", "NO");
     OGRSpatialReference reference;
     if (reference.SetFromUserInput(text.c_str(), options.List()) != OGRERR_NONE) {
+        must_have_systems();
         throw base::ConfigError("\"" + text + "\" is not a known coordinate system (" +
                                 errors.text() + "): give a code such as \"EPSG:27700\" or WKT");
     }

@@ -3,6 +3,7 @@
 
 #include "crs_state.hpp"
 #include "gdal_error_scope.hpp"
+#include "gdal_setup.hpp"
 #include <algorithm>
 #include <cmath>
 #include <vector>
@@ -43,6 +44,7 @@ Transform::Transform(const Crs& from, const Crs& to) : m_state(std::make_unique<
     if (from_plane || to_plane) {
         no_way(from, to, "one of them is a local system without a place on the Earth");
     }
+    must_have_systems();
     const GdalErrorScope errors;
     m_state->projection.reset(
         OGRCreateCoordinateTransformation(&from.state()->plane, &to.state()->plane));
