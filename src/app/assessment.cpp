@@ -24,16 +24,20 @@ config::Job load_job(const std::string& name, const config::PartSettings& part) 
 
 catalogue::Catalogue load_catalogue(const config::CatalogueSettings& settings) {
     catalogue::CatalogueText text = catalogue::built_in_text();
-    const auto replace = [](const std::string& path, std::string& contents, std::string& name) {
-        if (!path.empty()) {
-            contents = catalogue::read_catalogue_file(path);
-            name = path;
+    catalogue::AddedTables added;
+    const auto take = [](const std::string& path, config::TableMode mode, std::string& contents,
+                         std::string& name, catalogue::AddedTable& table) {
+        if (path.empty()) {
+            return;
         }
+        const bool is_added = mode == config::TableMode::add;
+        (is_added ? table.text : contents) = catalogue::read_catalogue_file(path);
+        (is_added ? table.name : name) = path;
     };
-    replace(settings.cables, text.cables, text.cables_name);
-    replace(settings.devices, text.devices, text.devices_name);
-    replace(settings.curves, text.curves, text.curves_name);
-    return catalogue::parse_catalogue(text);
+    take(settings.cables, settings.cables_mode, text.cables, text.cables_name, added.cables);
+    take(settings.devices, settings.devices_mode, text.devices, text.devices_name, added.devices);
+    take(settings.curves, settings.curves_mode, text.curves, text.curves_name, added.curves);
+    return catalogue::parse_catalogue(text, added);
 }
 
 } // namespace
@@ -45,6 +49,7 @@ Assessment::Assessment(const std::string& job, const config::PartSettings& part)
 void Assessment::run(base::Progress& progress) {
     m_read = input::read_layers(m_source, m_job, m_catalogue, m_findings, progress);
     const model::Layers& layers = m_read.layers;
+    impedance::check_tails(layers, m_assumptions);
     m_network = network::build_network(
         layers,
         network::snap(layers, {m_job.network.snap, m_job.network.reach}, m_findings, progress),

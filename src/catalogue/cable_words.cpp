@@ -4,6 +4,7 @@
 #include "loopwalk/base/unit.hpp"
 #include "loopwalk/catalogue/type_words.hpp"
 
+#include "type_word_list.hpp"
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -13,62 +14,6 @@ namespace loopwalk::catalogue {
 namespace {
 
 using Words = std::vector<std::string>;
-
-struct Replacement {
-    std::string_view from, to;
-};
-
-// In this order: longer phrases before their parts. Blanks on either side matter.
-constexpr std::array kEvenOut{
-    Replacement{"mm²", "mm2"},
-    Replacement{"mm^2", "mm2"},
-    Replacement{" sq. mm", "mm2"},
-    Replacement{" sq.mm", "mm2"},
-    Replacement{"sq.mm", "mm2"},
-    Replacement{" sq mm", "mm2"},
-    Replacement{"sqmm", "mm2"},
-    Replacement{"mm sq", "mm2"},
-    Replacement{"mmsq", "mm2"},
-    Replacement{" mm", "mm"},
-    Replacement{"qmm", "mm2"},
-    Replacement{" sq. in", "in2"},
-    Replacement{" sq.in", "in2"},
-    Replacement{" sq in", "in2"},
-    Replacement{"sqin", "in2"},
-    Replacement{" square inch", "in2"},
-    Replacement{"×", "x"},
-    Replacement{" x ", "x"},
-    Replacement{"*", "x"},
-    Replacement{"twin & earth", "t+e"},
-    Replacement{"twin and earth", "t+e"},
-    Replacement{"twin+earth", "t+e"},
-    Replacement{"t & e", "t+e"},
-    Replacement{"t&e", "t+e"},
-    Replacement{"t/e", "t+e"},
-    Replacement{"split concentric", "splitcon"},
-    Replacement{"split con ", "splitcon "},
-    Replacement{"split-con", "splitcon"},
-    Replacement{"concentric cne", "cne"},
-    Replacement{"steel wire armoured", "swa"},
-    Replacement{"steel wire armour", "swa"},
-    Replacement{"two core", "2c"},
-    Replacement{"three core", "3c"},
-    Replacement{"four core", "4c"},
-    Replacement{"single core", "1c"},
-    Replacement{" cores", "c"},
-    Replacement{" core", "c"},
-    Replacement{"-core", "c"},
-    Replacement{"core", "c"},
-};
-
-std::string evened(std::string_view text) {
-    std::string result = " " + base::folded(text) + " ";
-    for (const Replacement& r : kEvenOut)
-        for (std::size_t at = result.find(r.from); at != std::string::npos;
-             at = result.find(r.from, at + r.to.size()))
-            result.replace(at, r.from.size(), r.to);
-    return result;
-}
 
 /// Parted by blanks and marks; "/" only where it is not between digits ("7/.036", "xlpe/swa/pvc").
 Words words_of(const std::string& text) {
@@ -97,62 +42,6 @@ Words words_of(const std::string& text) {
     finish();
     return words;
 }
-
-struct Meaning {
-    std::string_view word;
-    Insulation insulation{};
-    Metal metal{};
-    Construction construction{};
-    int cores = 0;
-};
-
-using I = Insulation;
-using M = Metal;
-using C = Construction;
-
-// Designations of other countries: VDE 0276 (NYY ...), NF C32-321 (R2V), IEC 60502-1.
-constexpr std::array kMeanings{
-    Meaning{"xlpe", I::xlpe},
-    Meaning{"pex", I::xlpe},
-    Meaning{"pr", I::xlpe},
-    Meaning{"vpe", I::xlpe},
-    Meaning{"pvc", I::pvc},
-    Meaning{"paper", I::paper},
-    Meaning{"pilc", I::paper},
-    Meaning{"lead", I::paper},
-    Meaning{"pilcswa", I::paper, M::unstated, C::steel_wire_armour},
-    Meaning{"cu", I::unstated, M::copper},
-    Meaning{"copper", I::unstated, M::copper},
-    Meaning{"kupfer", I::unstated, M::copper},
-    Meaning{"cuivre", I::unstated, M::copper},
-    Meaning{"cobre", I::unstated, M::copper},
-    Meaning{"rame", I::unstated, M::copper},
-    Meaning{"al", I::unstated, M::aluminium},
-    Meaning{"alu", I::unstated, M::aluminium},
-    Meaning{"ali", I::unstated, M::aluminium},
-    Meaning{"aluminium", I::unstated, M::aluminium},
-    Meaning{"aluminum", I::unstated, M::aluminium},
-    Meaning{"swa", I::unstated, M::unstated, C::steel_wire_armour},
-    Meaning{"armoured", I::unstated, M::unstated, C::steel_wire_armour},
-    Meaning{"cne", I::unstated, M::unstated, C::combined_concentric},
-    Meaning{"splitcon", I::unstated, M::unstated, C::split_concentric},
-    Meaning{"sne", I::unstated, M::unstated, C::split_concentric},
-    Meaning{"t+e", I::pvc, M::copper, C::twin_and_earth, 2},
-    Meaning{"flex", I::unstated, M::copper, C::flex},
-    Meaning{"unarmoured", I::unstated, M::unstated, C::unarmoured},
-    Meaning{"nyy", I::pvc, M::copper, C::unarmoured},
-    Meaning{"nayy", I::pvc, M::aluminium, C::unarmoured},
-    Meaning{"nycwy", I::pvc, M::copper, C::combined_concentric},
-    Meaning{"naycwy", I::pvc, M::aluminium, C::combined_concentric},
-    Meaning{"u1000r2v", I::xlpe, M::unstated, C::unarmoured},
-    Meaning{"r2v", I::xlpe, M::unstated, C::unarmoured},
-    Meaning{"rvfv", I::xlpe, M::unstated, C::unstated},
-    Meaning{"twin", I::unstated, M::unstated, C::unstated, 2},
-    Meaning{"single", I::unstated, M::unstated, C::unstated, 1},
-};
-
-constexpr std::array<std::string_view, 12> kNoMeaning{
-    "cable", "of", "the", "lv", "u/g", "ug", "mm", "mm2", "type", "and", "street", "lighting"};
 
 // Sizes of imperial cables, square inches (BS 480, BS 2004 before 1969).
 constexpr std::array kImperialSizes{0.0015, 0.002, 0.003, 0.0045, 0.007, 0.01, 0.0145, 0.0225,
@@ -191,22 +80,28 @@ class Reader {
     }
 
     static bool is_empty(const std::string& word) {
-        return std::find(kNoMeaning.begin(), kNoMeaning.end(), word) != kNoMeaning.end();
+        return type_word_list().idle_cable_words.contains(word);
     }
 
     bool by_meaning(const std::string& word) {
-        const auto* const found = std::find_if(kMeanings.begin(), kMeanings.end(),
-                                               [&](const Meaning& m) { return m.word == word; });
-        if (found == kMeanings.end())
+        const auto& words = type_word_list().cable_words;
+        const auto found = words.find(word);
+        if (found == words.end()) {
             return false;
-        if (found->insulation != Insulation::unstated)
-            insulate(found->insulation);
-        if (found->metal != Metal::unstated)
-            state(m_result.metal, found->metal);
-        if (found->construction != Construction::unstated)
-            state(m_result.construction, found->construction);
-        if (found->cores != 0)
-            state(m_result.cores, found->cores);
+        }
+        const CableMeaning& meaning = found->second;
+        if (meaning.insulation != Insulation::unstated) {
+            insulate(meaning.insulation);
+        }
+        if (meaning.metal != Metal::unstated) {
+            state(m_result.metal, meaning.metal);
+        }
+        if (meaning.construction != Construction::unstated) {
+            state(m_result.construction, meaning.construction);
+        }
+        if (meaning.cores != 0) {
+            state(m_result.cores, meaning.cores);
+        }
         return true;
     }
 
@@ -259,7 +154,7 @@ class Reader {
 } // namespace
 
 CableWords read_cable_words(std::string_view text) {
-    return Reader().read(words_of(evened(text)));
+    return Reader().read(words_of(evened(text, type_word_list().cable_spellings)));
 }
 
 const std::vector<double>& made_sizes_mm2() {

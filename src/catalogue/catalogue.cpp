@@ -45,14 +45,63 @@ std::optional<FuseTypeId> Catalogue::find_fuse(std::string_view name) const {
     return index ? std::optional(FuseTypeId(*index)) : std::nullopt;
 }
 
+namespace {
+
+/// Adds items to others, or puts them in the place of those of the same name.
+template <class Item, class Combine>
+void add_named(std::vector<Item>& items, std::vector<Item> added, Combine combine) {
+    for (Item& item : added) {
+        if (const auto index = index_named(items, item.name)) {
+            combine(items[*index], item);
+        } else {
+            items.push_back(std::move(item));
+        }
+    }
+}
+
+/// Ratings of a type into a type that is there: a rating that it has keeps its curve.
+void add_ratings(FuseType& type, FuseType& added) {
+    for (FuseRating& rating : added.ratings) {
+        const auto same =
+            std::find_if(type.ratings.begin(), type.ratings.end(),
+                         [&](const FuseRating& r) { return r.rating == rating.rating; });
+        if (same == type.ratings.end()) {
+            type.ratings.push_back(std::move(rating));
+            continue;
+        }
+        rating.slow = std::move(same->slow);
+        rating.fast = std::move(same->fast);
+        *same = std::move(rating);
+    }
+    std::sort(type.ratings.begin(), type.ratings.end(),
+              [](const FuseRating& a, const FuseRating& b) { return a.rating < b.rating; });
+}
+
+} // namespace
+
 Catalogue parse_catalogue(const CatalogueText& text) {
+    return parse_catalogue(text, {});
+}
+
+Catalogue parse_catalogue(const CatalogueText& text, const AddedTables& added) {
     std::vector<FuseType> fuses = read_devices(text.devices, text.devices_name);
     // Whoever replaces the devices need not repeat the curves: built-in curves of devices that
     // the replacement leaves out are no slip.
     const bool own_curves = text.curves != built_in_text().curves;
     read_curves(text.curves, text.curves_name,
                 own_curves ? StrayCurve::is_error : StrayCurve::is_unused, fuses);
-    return {read_cables(text.cables, text.cables_name), std::move(fuses)};
+    if (!added.devices.text.empty()) {
+        add_named(fuses, read_devices(added.devices.text, added.devices.name), add_ratings);
+    }
+    if (!added.curves.text.empty()) {
+        read_curves(added.curves.text, added.curves.name, StrayCurve::is_error, fuses);
+    }
+    std::vector<CableType> cables = read_cables(text.cables, text.cables_name);
+    if (!added.cables.text.empty()) {
+        add_named(cables, read_cables(added.cables.text, added.cables.name),
+                  [](CableType& old, CableType& row) { old = std::move(row); });
+    }
+    return {std::move(cables), std::move(fuses)};
 }
 
 std::string read_catalogue_file(const std::string& path) {

@@ -2,77 +2,13 @@
 #include "loopwalk/base/text.hpp"
 #include "loopwalk/catalogue/type_words.hpp"
 
+#include "type_word_list.hpp"
 #include <algorithm>
-#include <array>
 #include <cctype>
 
 namespace loopwalk::catalogue {
 
 namespace {
-
-/// Words that name a kind of device, and the types of the catalogue that are of it.
-struct Kind {
-    std::string_view word;
-    std::string_view types; ///< separated by commas
-    bool is_exact = false;  ///< the word says the standard itself
-};
-
-// Which standard a fuse is to is common practice and no more for all words but the standards.
-constexpr std::array kKinds{
-    Kind{"bs88-2", "BS 88-2", true},
-    Kind{"bs88-3", "BS 88-3", true},
-    Kind{"bs1361", "BS 1361", true},
-    Kind{"bs1362", "BS 1362", true},
-    Kind{"bs3036", "BS 3036", true},
-    Kind{"88-2", "BS 88-2", true},
-    Kind{"88-3", "BS 88-3", true},
-    Kind{"1361", "BS 1361", true},
-    Kind{"1362", "BS 1362", true},
-    Kind{"3036", "BS 3036", true},
-    Kind{"gg", "gG", true},
-    Kind{"gl", "gG"},
-    Kind{"nh", "gG"},
-    Kind{"nh00", "gG"},
-    Kind{"diazed", "gG"},
-    Kind{"neozed", "gG"},
-    Kind{"bs88", "BS 88-2,BS 88-3"},
-    Kind{"88", "BS 88-2,BS 88-3"},
-    Kind{"hrc", "BS 88-2,BS 88-3,gG"},
-    Kind{"hbc", "BS 88-2,BS 88-3,gG"},
-    Kind{"cartridge", "BS 88-2,BS 88-3,BS 1361"},
-    Kind{"rewireable", "BS 3036"},
-    Kind{"rewirable", "BS 3036"},
-    Kind{"semi-enclosed", "BS 3036"},
-    Kind{"plug", "BS 1362"},
-    Kind{"isolator", "none", true},
-    Kind{"solidlink", "none", true},
-    Kind{"unfused", "none"},
-    Kind{"link", "none"},
-};
-
-constexpr std::array<std::string_view, 8> kNoMeaning{"fuse",     "type",    "rating", "amp",
-                                                     "fuselink", "cut-out", "cutout", "rated"};
-
-std::string evened(std::string_view text) {
-    std::string result = " " + base::folded(text) + " ";
-    struct Replacement {
-        std::string_view from, to;
-    };
-    constexpr std::array<Replacement, 9> kReplacements{{{" bs ", " bs"},
-                                                        {"solid link", "solidlink"},
-                                                        {"fuse link", "fuselink"},
-                                                        {"fuse-link", "fuselink"},
-                                                        {" part ", "-"},
-                                                        {" pt ", "-"},
-                                                        {" amps", "a"},
-                                                        {" amp", "a"},
-                                                        {" a ", "a "}}};
-    for (const Replacement& r : kReplacements)
-        for (std::size_t at = result.find(r.from); at != std::string::npos;
-             at = result.find(r.from, at + r.to.size()))
-            result.replace(at, r.from.size(), r.to);
-    return result;
-}
 
 std::vector<std::string> words_of(const std::string& text) {
     std::vector<std::string> words;
@@ -91,16 +27,6 @@ std::vector<std::string> words_of(const std::string& text) {
 }
 
 using Names = std::vector<std::string>;
-
-Names names_in(std::string_view list) {
-    Names names;
-    while (!list.empty()) {
-        const std::string_view name = list.substr(0, list.find(','));
-        names.emplace_back(name);
-        list.remove_prefix(std::min(list.size(), name.size() + 1));
-    }
-    return names;
-}
 
 bool holds(const Names& names, const std::string& name) {
     return std::find(names.begin(), names.end(), name) != names.end();
@@ -130,16 +56,17 @@ class Said {
         const bool is_year = word.size() == 4 &&
                              (word.starts_with("19") || word.starts_with("20")) &&
                              base::parse_number(word).has_value(); // of a standard's edition
-        return is_year || std::find(kNoMeaning.begin(), kNoMeaning.end(), word) != kNoMeaning.end();
+        return is_year || type_word_list().idle_fuse_words.contains(word);
     }
 
     bool by_kind(const std::string& word) {
-        const auto* const found = std::find_if(kKinds.begin(), kKinds.end(),
-                                               [&](const Kind& kind) { return kind.word == word; });
-        if (found == kKinds.end())
+        const auto& words = type_word_list().fuse_words;
+        const auto found = words.find(word);
+        if (found == words.end()) {
             return false;
-        Names names = names_in(found->types);
-        if (found->is_exact) {
+        }
+        Names names = found->second.types;
+        if (found->second.is_exact) {
             standards.insert(standards.end(), names.begin(), names.end());
         } else {
             if (!kinds.empty())
@@ -152,7 +79,7 @@ class Said {
 
     /// "mcb", "b6", "b".
     bool by_breaker(const std::string& word) {
-        if (word == "mcb" || word == "breaker" || word == "rcbo") {
+        if (type_word_list().breaker_words.contains(word)) {
             m_is_breaker = true;
             return true;
         }
@@ -228,7 +155,7 @@ FuseGuess guess_fuse(std::string_view text, const Catalogue& catalogue) {
         guess.type = {{"none"}, true, "a word of the field"};
         return guess;
     }
-    Said said(words_of(evened(text)));
+    Said said(words_of(evened(text, type_word_list().fuse_spellings)));
     if (said.standards.size() > 1) // fuses to BS 88-2 have the letters gG on them
         std::erase(said.standards, "gG");
     said.contradicts = said.contradicts || said.standards.size() > 1;

@@ -93,8 +93,11 @@ void read_curves(std::string_view text, const std::string& file, StrayCurve stra
         sort_points(points);
         check_falls(points, file);
         FuseRating& rating = fuses[key.type].ratings[key.rating];
-        for (const ReadPoint& read : points)
-            (key.edge == Edge::slow ? rating.slow : rating.fast).push_back(read.point);
+        std::vector<CurvePoint>& edge = key.edge == Edge::slow ? rating.slow : rating.fast;
+        edge.clear(); // a job's points override all of the edge: two curves must not be mixed
+        for (const ReadPoint& read : points) {
+            edge.push_back(read.point);
+        }
     }
 }
 

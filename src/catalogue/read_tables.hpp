@@ -18,7 +18,8 @@ namespace loopwalk::catalogue {
 /// What to do with the curve of a device that the devices' file does not list.
 enum class StrayCurve : bool { is_error, is_unused };
 
-/// Adds the points of the slow and fast edges to the ratings they belong to, sorted and checked.
+/// Gives the ratings the points of the slow and fast edges that belong to them, sorted and checked;
+/// an edge that had points has the new ones alone.
 void read_curves(std::string_view text, const std::string& file, StrayCurve stray,
                  std::vector<FuseType>& fuses);
 

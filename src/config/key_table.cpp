@@ -216,14 +216,30 @@ std::vector<Key> default_keys() {
     };
 }
 
+template <TableMode CatalogueSettings::*Mode>
+Slot table_mode() {
+    return ChoiceSlot{
+        [](const Job& job) { return static_cast<std::size_t>(job.catalogue.*Mode); },
+        [](Job& job, std::size_t word) { job.catalogue.*Mode = static_cast<TableMode>(word); },
+        {"add", "replace"}};
+}
+
 std::vector<Key> file_keys() {
     return {
         {"catalogue", "cables", text<&Job::catalogue, &CatalogueSettings::cables>(TextKind::path),
-         "CSV file in place of the built-in table of cables.", "the built-in table"},
+         "CSV file of cables beside the built-in table: its rows are added, or override those of "
+         "the same name.",
+         "the built-in table alone"},
         {"catalogue", "devices", text<&Job::catalogue, &CatalogueSettings::devices>(TextKind::path),
-         "The same for protective devices.", "the built-in table"},
+         "The same for protective devices, by type and rating.", "the built-in table alone"},
         {"catalogue", "curves", text<&Job::catalogue, &CatalogueSettings::curves>(TextKind::path),
-         "The same for time-current points.", "the built-in table"},
+         "The same for time-current points, by type, rating and edge.", "the built-in table alone"},
+        {"catalogue", "cables_mode", table_mode<&CatalogueSettings::cables_mode>(),
+         "`\"replace\"`: the file of cables stands in place of the whole built-in table."},
+        {"catalogue", "devices_mode", table_mode<&CatalogueSettings::devices_mode>(),
+         "The same for devices; built-in curves of devices that are not in it are not used."},
+        {"catalogue", "curves_mode", table_mode<&CatalogueSettings::curves_mode>(),
+         "The same for time-current points."},
         {"output", "path", text<&Job::output, &OutputSettings::path>(TextKind::dataset),
          "Where the result goes: a GeoPackage, a folder of another format or a `PG:` connection "
          "([formats.md](formats.md)).",

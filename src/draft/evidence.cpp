@@ -1,6 +1,7 @@
 #include "evidence.hpp"
 
 #include "loopwalk/base/text.hpp"
+#include "loopwalk/base/written_number.hpp"
 #include "loopwalk/catalogue/type_words.hpp"
 #include "loopwalk/config/contract_fields.hpp"
 
@@ -192,7 +193,11 @@ Evidence EvidenceMaker::of_types(const Target& target, const FieldProfile& field
         evidence.share = share_of(
             field.values,
             [this](const std::string& text) {
-                return catalogue::guess_fuse(text, m_catalogue).type.names.empty() ? 0.0 : 1.0;
+                const catalogue::FuseGuess guess = catalogue::guess_fuse(text, m_catalogue);
+                // "Bi-Wts 6A": a device all the same; "6 A" is a rating and no type.
+                const bool is_rated = guess.rating_a && base::read_written_number(text).state ==
+                                                            base::WrittenNumber::State::none;
+                return guess.type.names.empty() && !is_rated ? 0.0 : 1.0;
             },
             kTypesLookedAt);
         evidence.text = percent_text(evidence.share) + " of the values read as fuses";

@@ -18,9 +18,29 @@ void note_native_names(LayerGuess& guess, const LayerProfile& layer) {
                 return base::same_word(field.name, rule.name);
             });
         const FieldGuess* known = find_guess(guess.fields, rule.name);
-        const bool is_taken = known != nullptr && known->confidence != Confidence::unsure;
+        const bool is_taken = known != nullptr && known->is_stated();
         if (is_there && !is_taken && !rule.needed)
             guess.not_there.push_back(rule.name);
+    }
+}
+
+void note_missing_geometry(LayerGuess& guess, const LayerProfile& layer) {
+    const std::uint64_t without = layer.shapes[static_cast<std::size_t>(Shape::none)];
+    if (layer.shape() == Shape::none || without == 0) {
+        return;
+    }
+    guess.remarks.push_back(std::to_string(without) + " of its " + std::to_string(layer.features) +
+                            " features have no geometry: they cannot be traced");
+}
+
+/// A layer of one feature has no distances: it follows the others.
+void spread_degrees(std::vector<LayerProfile>& profiles) {
+    for (LayerProfile& layer : profiles) {
+        layer.is_beside_degrees =
+            layer.may_be_degrees() &&
+            std::any_of(profiles.begin(), profiles.end(), [&](const LayerProfile& other) {
+                return other.looks_like_degrees() && other.system == layer.system;
+            });
     }
 }
 
@@ -71,11 +91,13 @@ Draft guess(std::vector<LayerProfile> profiles, const catalogue::Catalogue& cata
     const Guides guides{catalogue, Vocabulary::built_in()};
     Draft draft;
     draft.profiles = std::move(profiles);
+    spread_degrees(draft.profiles);
     draft.layers = guess_roles(draft.profiles, guides, draft.unused);
     for (LayerGuess& guess : draft.layers) {
         const LayerProfile& layer = draft.profiles[guess.profile];
         guess_words(guess, layer, guides);
         note_other_kinds(guess, layer, guides);
+        note_missing_geometry(guess, layer);
         note_native_names(guess, layer);
         doubt_fields(guess);
         note_unused(guess, layer);

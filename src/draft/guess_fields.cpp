@@ -21,6 +21,8 @@ constexpr double kRival = 0.1;       ///< scores closer than this: the second mi
 constexpr double kEmptyField = 0.4;  ///< factor for a field that holds nothing
 constexpr double kFillWeight = 0.15; ///< of two alike, the fuller
 constexpr double kByValuesAlone = 0.5;
+constexpr double kSpokenName = 0.6;    ///< of a name, where no word of the field is known
+constexpr double kMostCodeWords = 100; ///< more different ones are free text
 
 struct Pair {
     std::size_t target = 0;
@@ -29,6 +31,7 @@ struct Pair {
     NameMatch name;
     bool is_native = false;    ///< called as in the contract
     bool is_by_values = false; ///< the name tells nothing
+    bool is_unread = false;    ///< what it holds is not understood
     Evidence evidence;
 };
 
@@ -58,6 +61,9 @@ Confidence confidence_of_other_name(const Pair& pair, const Target& target) {
 
 Confidence confidence_of(const Pair& pair, const Target& target) {
     const Evidence& evidence = pair.evidence;
+    if (pair.is_unread) {
+        return Confidence::unsure;
+    }
     if (evidence.share == 0.0) // an empty field
         return has_plain_name(pair) && !pair.name.is_old ? Confidence::likely : Confidence::unsure;
     if (is_contradicted(pair))
@@ -100,21 +106,24 @@ class Matching {
         for (std::size_t t = 0; t < m_targets.size(); ++t)
             for (std::size_t f = 0; f < layer.fields.size(); ++f)
                 weigh(t, f);
-        std::sort(m_pairs.begin(), m_pairs.end(), [](const Pair& a, const Pair& b) {
-            return std::tuple(-a.score, a.target, a.field) <
-                   std::tuple(-b.score, b.target, b.field);
-        });
+        for (std::vector<Pair>* pairs : {&m_pairs, &m_unread})
+            std::sort(pairs->begin(), pairs->end(), [](const Pair& a, const Pair& b) {
+                return std::tuple(-a.score, a.target, a.field) <
+                       std::tuple(-b.score, b.target, b.field);
+            });
     }
 
     [[nodiscard]] std::vector<FieldGuess> take() const {
         std::vector<const Pair*> of_target(m_targets.size(), nullptr);
         std::vector<const Pair*> of_field(m_names.size(), nullptr);
-        for (const Pair& pair : m_pairs) {
-            if (of_target[pair.target] != nullptr || of_field[pair.field] != nullptr)
-                continue;
-            of_target[pair.target] = &pair;
-            of_field[pair.field] = &pair;
-        }
+        for (const std::vector<Pair>* pairs : {&m_pairs, &m_unread})
+            for (const Pair& pair : *pairs) {
+                if (of_target[pair.target] != nullptr || of_field[pair.field] != nullptr) {
+                    continue;
+                }
+                of_target[pair.target] = &pair;
+                of_field[pair.field] = &pair;
+            }
         std::vector<FieldGuess> guesses;
         for (const Pair* pair : of_target)
             if (pair != nullptr)
@@ -128,7 +137,7 @@ class Matching {
         const FieldProfile& field = m_layer.fields[f];
         if (base::folded(field.name).starts_with("lw_"))
             return; // what an earlier run wrote
-        Pair pair{t, f, 0.0, {}, base::same_word(field.name, target.field), false, {}};
+        Pair pair{t, f, 0.0, {}, base::same_word(field.name, target.field), false, false, {}};
         pair.name = match_name(m_names[f], m_guides.vocabulary.names_of(target.layer, target.field),
                                {target.layer, target.native == nullptr ? base::Dimension::none
                                                                        : target.native->dimension},
@@ -146,8 +155,47 @@ class Matching {
         pair.evidence = m_evidence.of(target, m_layer, field,
                                       pair.is_native ? target.native : pair.name.unit, m_ids);
         pair.score = score_of(pair, field);
-        if (pair.score >= kLeastScore)
+        if (pair.score >= kLeastScore) {
             m_pairs.push_back(std::move(pair));
+        } else if (is_unread(pair)) {
+            pair.score = pair.name.score;
+            pair.is_unread = true;
+            m_unread.push_back(std::move(pair));
+        }
+    }
+
+    [[nodiscard]] const FieldProfile& field_of(const Pair& pair) const {
+        return m_layer.fields[pair.field];
+    }
+
+    /// Whether a field of the contract holds coded words or types of the catalogue.
+    [[nodiscard]] bool has_words(const Pair& pair) const {
+        const input::AllowedValue& allowed = m_targets[pair.target].allowed;
+        return !allowed.words.empty() || allowed.holds != input::Holds::plain;
+    }
+
+    /// Whether the field is to be read whatever words it holds. Passed over, a word for "removed"
+    /// would be in service and nobody would be told.
+    [[nodiscard]] bool must_be_kept(const Pair& pair) const {
+        if (pair.name.is_old || pair.is_by_values || field_of(pair).values.total() == 0) {
+            return false;
+        }
+        if (pair.is_native) {
+            return has_words(pair) || m_targets[pair.target].is_number;
+        }
+        const bool is_free_text = m_targets[pair.target].allowed.holds == input::Holds::plain &&
+                                  field_of(pair).values.distinct() > kMostCodeWords;
+        return has_words(pair) && !pair.name.is_vague && pair.name.score >= kLikelyName &&
+               !is_free_text;
+    }
+
+    /// A field whose name speaks of the target although what it holds is not understood: worth a
+    /// line, unsure, where nothing better is found.
+    [[nodiscard]] bool is_unread(const Pair& pair) const {
+        const bool is_spoken_of = !pair.name.is_old && !pair.is_by_values &&
+                                  pair.name.score >= kSpokenName &&
+                                  (has_words(pair) || m_targets[pair.target].is_number);
+        return must_be_kept(pair) || (is_spoken_of && field_of(pair).values.total() > 0);
     }
 
     /// Words for cables, fuses and earthing are like nothing else.
@@ -176,6 +224,9 @@ class Matching {
         guess.name = m_layer.fields[pair.field].name;
         guess.confidence = confidence_of(pair, m_targets[pair.target]);
         guess.reason = reason_of(pair, m_targets[pair.target]);
+        guess.is_kept = guess.confidence == Confidence::unsure && must_be_kept(pair);
+        if (guess.is_kept)
+            guess.reason += "; kept as it is recorded";
         guess.unit = pair.evidence.unit;
         for (const Pair& other : m_pairs) {
             if (other.target != pair.target || &other == &pair)
@@ -214,6 +265,7 @@ class Matching {
     EvidenceMaker m_evidence;
     std::vector<std::vector<NameWord>> m_names; ///< by field
     std::vector<Pair> m_pairs;                  ///< the best first
+    std::vector<Pair> m_unread;                 ///< likewise; by the name alone
 };
 
 } // namespace

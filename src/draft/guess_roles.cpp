@@ -122,6 +122,8 @@ class RoleGuesser {
     /// Drawn layers first: tables refer to their ids.
     [[nodiscard]] std::vector<LayerGuess> guess() {
         take(candidates(false));
+        fall_back(AssetLayer::columns);
+        fall_back(AssetLayer::cables);
         take(candidates(true));
         std::sort(m_guesses.begin(), m_guesses.end(),
                   [](const LayerGuess& a, const LayerGuess& b) { return a.role < b.role; });
@@ -188,15 +190,68 @@ class RoleGuesser {
                     same->rejected.push_back({profile.name, reason_of(candidate, profile)});
                 continue;
             }
-            m_is_used[candidate.profile] = true;
-            LayerGuess guess;
-            guess.role = candidate.role;
-            guess.profile = candidate.profile;
-            guess.confidence = *confidence;
-            guess.reason = reason_of(candidate, profile);
-            guess.fields = std::move(candidate.fields);
-            m_guesses.push_back(std::move(guess));
+            m_guesses.push_back(guess_of(candidate, *confidence));
         }
+    }
+
+    /// Layers that nothing speaks for, but their geometry: the only one of its kind, or those whose
+    /// name does not speak of other things.
+    [[nodiscard]] std::vector<std::size_t> last_resorts(AssetLayer role) const {
+        std::vector<std::size_t> fitting;
+        std::vector<std::size_t> of_nothing_else;
+        std::size_t count = 0;
+        for (std::size_t i = 0; i < m_profiles.size(); ++i) {
+            if (!shape_fits(role, m_profiles[i])) {
+                continue;
+            }
+            ++count;
+            if (m_is_used[i] || m_names[i].is_never()) {
+                continue;
+            }
+            fitting.push_back(i);
+            if (m_names[i].about(role) != NameSays::other_thing) {
+                of_nothing_else.push_back(i);
+            }
+        }
+        return count == 1 ? fitting : of_nothing_else;
+    }
+
+    /// No layer is plainly this one: the likeliest is put to the reader, unsure. That the records
+    /// have none is not for the program to say while there are some of its geometry.
+    void fall_back(AssetLayer role) {
+        const bool is_found = std::any_of(m_guesses.begin(), m_guesses.end(),
+                                          [&](const LayerGuess& g) { return g.role == role; });
+        if (is_found) {
+            return;
+        }
+        std::vector<Candidate> all;
+        for (const std::size_t i : last_resorts(role)) {
+            all.push_back(weigh(role, i, m_profiles[i], m_names[i],
+                                guess_fields(m_profiles[i], role, {}, m_guides)));
+        }
+        if (all.empty()) {
+            return;
+        }
+        std::sort(all.begin(), all.end(), [](const Candidate& a, const Candidate& b) {
+            return std::tuple(-a.score, a.profile) < std::tuple(-b.score, b.profile);
+        });
+        LayerGuess guess = guess_of(all.front(), Confidence::unsure);
+        for (std::size_t i = 1; i < all.size(); ++i) {
+            const LayerProfile& profile = m_profiles[all[i].profile];
+            guess.rejected.push_back({profile.name, reason_of(all[i], profile)});
+        }
+        m_guesses.push_back(std::move(guess));
+    }
+
+    [[nodiscard]] LayerGuess guess_of(Candidate& candidate, Confidence confidence) {
+        m_is_used[candidate.profile] = true;
+        LayerGuess guess;
+        guess.role = candidate.role;
+        guess.profile = candidate.profile;
+        guess.confidence = confidence;
+        guess.reason = reason_of(candidate, m_profiles[candidate.profile]);
+        guess.fields = std::move(candidate.fields);
+        return guess;
     }
 
     /// Where ways have no names of their own, or no labels, the one serves as the other, if it is

@@ -10,10 +10,11 @@ namespace loopwalk::draft {
 
 namespace {
 
-constexpr std::size_t kMostKnown = 200;  ///< translations of one field
-constexpr std::size_t kMostUnknown = 25; ///< words of one field that are listed as not known
-constexpr std::size_t kMostNames = 4;    ///< types that a suggestion names
-constexpr std::size_t kMostTypes = 1000; ///< each is compared with the whole catalogue
+constexpr std::size_t kMostKnown = 200;    ///< translations of one field
+constexpr std::size_t kMostUnknown = 1000; ///< words of one field that are listed as not known
+constexpr std::size_t kMostNoNumbers = 25; ///< texts that are listed where numbers should stand
+constexpr std::size_t kMostNames = 4;      ///< types that a suggestion names
+constexpr std::size_t kMostTypes = 1000;   ///< each is compared with the whole catalogue
 constexpr double kMostlyRated = 0.5;
 
 Confidence confidence_of(Doubt doubt) {
@@ -29,13 +30,13 @@ Confidence confidence_of(Doubt doubt) {
 }
 
 /// Keeps the known ones and as many of the others as a reader will look at.
-void add(WordGuess word, WordGuesses& guesses) {
+void add(WordGuess word, WordGuesses& guesses, std::size_t most_unknown = kMostUnknown) {
     const bool is_known = word.confidence != Confidence::unsure;
     const auto count = static_cast<std::size_t>(
         std::count_if(guesses.words.begin(), guesses.words.end(), [is_known](const WordGuess& w) {
             return (w.confidence != Confidence::unsure) == is_known;
         }));
-    if (count < (is_known ? kMostKnown : kMostUnknown))
+    if (count < (is_known ? kMostKnown : most_unknown))
         guesses.words.push_back(std::move(word));
     else
         ++guesses.not_listed;
@@ -100,7 +101,8 @@ class WordGuesser {
         if (what && what->word.empty())
             add({entry.text, entry.count, {}, Confidence::likely, "not recorded"}, guesses);
         else
-            add({entry.text, entry.count, {}, Confidence::unsure, "no number"}, guesses);
+            add({entry.text, entry.count, {}, Confidence::unsure, "no number"}, guesses,
+                kMostNoNumbers);
     }
 
     /// "B" is blue beside red and yellow, and the second phase beside A and C.

@@ -26,7 +26,9 @@ constexpr std::string_view kHeader =
     "# line: a wrong field, unit or word gives wrong figures, and nobody is told.\n"
     "#   sure    names and values both say so\n"
     "#   likely  stated all the same; look at it first\n"
-    "#   unsure  left as a comment: take the \"#\" away where it is right\n"
+    "#   unsure  left as a comment: take the \"#\" away where it is right. A field of which the "
+    "words\n"
+    "#           alone are not known is stated all the same: say below what each stands for\n"
     "# What stands on the right side is in docs/job_file.md, what the fields mean in "
     "docs/data_model.md.\n";
 
@@ -73,8 +75,7 @@ class LayerWriter {
         entry("layer",
               is_utf8(m_layer.name) ? toml_string(m_layer.name) : toml_string(remark(m_layer.name)),
               {}, Confidence::sure);
-        if (m_layer.system.empty() && m_layer.shape() != Shape::none)
-            remark_line("crs = \"...\" : the layer states no coordinate system; name it here");
+        system();
         if (m_guess.decimal == base::DecimalMark::comma)
             entry("decimal", toml_string(","), "its texts write decimals so", Confidence::sure);
         fields();
@@ -104,6 +105,19 @@ class LayerWriter {
         m_text += text + "\n";
     }
 
+    /// What to say of the coordinate system.
+    void system() {
+        if (m_layer.looks_like_degrees()) {
+            m_text += "# LOOK: the coordinates look like degrees, but the layer states " +
+                      (m_layer.system.empty() ? std::string("no coordinate system")
+                                              : "the system " + remark(m_layer.system)) +
+                      ".\n# All lengths would be wrong. Name the right system, most likely:\n"
+                      "# crs = \"EPSG:4326\"\n";
+        } else if (m_layer.system.empty() && m_layer.shape() != Shape::none) {
+            remark_line("crs = \"...\" : the layer states no coordinate system; name it here");
+        }
+    }
+
     void heading() {
         remark_line(std::string(m_name) + ": layer \"" + m_layer.name + "\", " +
                     count_text(m_layer.features, "feature", "features"));
@@ -120,6 +134,10 @@ class LayerWriter {
                std::all_of(field.more_names.begin(), field.more_names.end(), is_utf8);
     }
 
+    [[nodiscard]] static bool is_stated(const FieldGuess& field) {
+        return field.is_stated() && is_writable(field);
+    }
+
     /// One name, or a list of names.
     [[nodiscard]] static std::string names_text(const FieldGuess& field) {
         std::string text = toml_string(remark(field.name));
@@ -134,7 +152,7 @@ class LayerWriter {
         for (const FieldGuess& field : m_guess.fields) {
             entry(field.field, names_text(field),
                   std::string(confidence_name(field.confidence)) + ": " + field.reason,
-                  is_writable(field) ? field.confidence : Confidence::unsure);
+                  is_stated(field) ? Confidence::likely : Confidence::unsure);
             for (const Rejected& other : field.rejected)
                 remark_line("  not taken: " + other.name + " (" + other.reason + ")");
         }
@@ -155,7 +173,8 @@ class LayerWriter {
         for (const FieldGuess& field : m_guess.fields)
             if (field.unit != nullptr)
                 entry(field.field, toml_string(field.unit->name),
-                      std::string(confidence_name(field.confidence)), field.confidence);
+                      std::string(confidence_name(field.confidence)),
+                      is_stated(field) ? Confidence::likely : Confidence::unsure);
     }
 
     [[nodiscard]] bool is_number(const std::string& field) const {
@@ -168,7 +187,7 @@ class LayerWriter {
         if (field.words.words.empty())
             return;
         line("");
-        const bool is_commented = field.confidence == Confidence::unsure && m_prefix.empty();
+        const bool is_commented = !is_stated(field) && m_prefix.empty();
         const std::string_view outer = m_prefix;
         if (is_commented)
             m_prefix = kUnsureMark;
@@ -187,15 +206,19 @@ class LayerWriter {
     }
 
     void word(const WordGuess& word, bool number) {
-        std::string why = word.confidence == Confidence::unsure
-                              ? std::string()
-                              : std::string(confidence_name(word.confidence)) + ", ";
+        std::string why = std::string(confidence_name(word.confidence)) + ", ";
         why += count_text(word.count, "time", "times");
         if (!word.reason.empty())
             why += ": " + word.reason;
         const bool is_plain = number && !word.meaning.empty();
+        // Nothing is proposed: dots, which the program refuses. An empty text would say that
+        // nothing is recorded, and a status that is not recorded is in service.
+        const bool is_open = word.meaning.empty() && word.confidence == Confidence::unsure;
         entry(toml_string(pattern_of(word.recorded)),
-              is_plain ? word.meaning : toml_string(word.meaning), why, word.confidence);
+              is_plain  ? word.meaning
+              : is_open ? toml_string("...")
+                        : toml_string(word.meaning),
+              why, word.confidence);
     }
 
     const LayerGuess& m_guess;
@@ -235,12 +258,17 @@ std::string absent_text(const Draft& draft, AssetLayer role) {
     if (role == AssetLayer::columns)
         return text + "no layer was found that plainly holds them; name it here\n# [columns]\n"
                       "# layer = \"...\"\n# fields = { column_id = \"...\" }\n";
-    text += draft.find(role) != nullptr
-                ? "what is below may be them; take this table away if it is\n"
-                : "no layer was found that holds them\n";
-    if (role == AssetLayer::cables)
+    if (draft.find(role) != nullptr) { // that there is none is for the reader to say
+        return text +
+               "what is below may be them: take the \"#\" away if it is. If the records "
+               "have none, write\n# [" +
+               name + "]\n# layer = \"\"\n";
+    }
+    text += "no layer was found that holds them\n";
+    if (role == AssetLayer::cables) {
         text +=
             "# Without cables nothing can be traced: the columns are checked as records only.\n";
+    }
     return text + "[" + name + "]\nlayer = \"\"\n";
 }
 
@@ -254,6 +282,8 @@ std::string job_text(const Draft& draft, const std::string& folder) {
         text +=
             "\n[data]\ndataset = " + toml_string(remark(dataset_text(datasets.front(), folder))) +
             "\n";
+    for (const std::string& warning : warnings_of(draft))
+        text += "\n# LOOK HERE FIRST: " + remark(warning) + "\n";
     for (std::size_t i = 0; i < base::kAssetLayerCount; ++i) {
         const auto role = static_cast<AssetLayer>(i);
         text += absent_text(draft, role);

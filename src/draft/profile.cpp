@@ -73,8 +73,32 @@ std::string_view shape_name(Shape shape) noexcept {
 }
 
 Shape LayerProfile::shape() const noexcept {
-    const auto* const most = std::max_element(shapes.begin(), shapes.end());
-    return static_cast<Shape>(most - shapes.begin());
+    // Features without a geometry do not make a table of a layer of lines.
+    const auto* const most = std::max_element(shapes.begin() + 1, shapes.end());
+    return *most == 0 ? Shape::none : static_cast<Shape>(most - shapes.begin());
+}
+
+bool LayerProfile::may_be_degrees() const noexcept {
+    constexpr double kMostX = 180.0;
+    constexpr double kMostY = 90.0;
+    return !is_geographic && box && box->min_x >= -kMostX && box->max_x <= kMostX &&
+           box->min_y >= -kMostY && box->max_y <= kMostY;
+}
+
+bool LayerProfile::looks_like_degrees() const noexcept {
+    constexpr double kClosest = 0.1; // lamps and cables' ends are metres apart, not decimetres
+    if (is_beside_degrees) {
+        return true;
+    }
+    if (!may_be_degrees()) {
+        return false;
+    }
+    const auto lines = shapes[static_cast<std::size_t>(Shape::line)];
+    if (lines > 0) {
+        return drawn > 0.0 && drawn / static_cast<double>(lines) < kClosest;
+    }
+    const double span = std::hypot(box->max_x - box->min_x, box->max_y - box->min_y);
+    return span > 0.0 && span / static_cast<double>(features) < kClosest;
 }
 
 double LayerProfile::fill(const FieldProfile& field) const noexcept {
@@ -121,6 +145,19 @@ void Profiler::next(Shape shape, double drawn_m) {
     ++m_profile.features;
     ++m_profile.shapes[static_cast<std::size_t>(shape)];
     m_drawn_m = drawn_m;
+}
+
+void Profiler::place(const std::vector<base::Point2>& points) {
+    for (std::size_t i = 0; i < points.size(); ++i) {
+        const base::Point2 p = points[i];
+        base::Box& box =
+            m_profile.box ? *m_profile.box : m_profile.box.emplace(base::Box{p.x, p.y, p.x, p.y});
+        box = {std::min(box.min_x, p.x), std::min(box.min_y, p.y), std::max(box.max_x, p.x),
+               std::max(box.max_y, p.y)};
+        if (i > 0) {
+            m_profile.drawn += base::distance(points[i - 1], p);
+        }
+    }
 }
 
 void Profiler::value(std::size_t field, std::string_view text) {

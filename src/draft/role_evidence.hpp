@@ -26,6 +26,8 @@ class LayerName {
   public:
     LayerName(const LayerProfile& layer, const Vocabulary& vocabulary);
     [[nodiscard]] NameSays about(base::AssetLayer role) const;
+    /// The name speaks of what never is a part of street lighting: gas, traffic signals.
+    [[nodiscard]] bool is_never() const noexcept { return m_is_never; }
 
   private:
     std::vector<NameWord> m_words;

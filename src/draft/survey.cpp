@@ -35,9 +35,21 @@ double drawn_metres(const gis::Geometry& geometry, const gis::GroundLength& grou
     return metres;
 }
 
+void place(const gis::Geometry& geometry, Profiler& profiler) {
+    for (const base::Point2 p : geometry.points) {
+        profiler.place({p});
+    }
+    for (const base::Polyline& line : geometry.lines) {
+        profiler.place(line);
+    }
+}
+
 LayerProfile profile_of(gis::Layer& layer, base::Progress& progress) {
     const std::string system = layer.crs().is_unknown() ? std::string() : layer.crs().text();
     Profiler profiler(layer.dataset_name(), layer.name(), system, layer.fields());
+    if (layer.crs().is_geographic()) {
+        profiler.set_geographic();
+    }
     std::vector<std::size_t> all(layer.fields().size());
     std::iota(all.begin(), all.end(), std::size_t{0});
     const gis::GroundLength ground(layer.crs());
@@ -51,6 +63,8 @@ LayerProfile profile_of(gis::Layer& layer, base::Progress& progress) {
         if (has_geometry) {
             const gis::Geometry& geometry = cursor.geometry();
             profiler.next(shape_of(geometry), drawn_metres(geometry, ground));
+            if (geometry.state == gis::GeometryState::usable)
+                place(geometry, profiler);
         } else {
             profiler.next(Shape::none, 0.0);
         }

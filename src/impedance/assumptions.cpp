@@ -142,8 +142,7 @@ void set_cables(Assumptions& a, const config::Job& job, const Catalogue& catalog
                                ? cables_named(*tail, AssetLayer::columns, catalogue)
                                : tails(catalogue, job.rules.tail_csa_mm2);
     if (a.missing_tail_types.empty()) {
-        throw ConfigError("The catalogue has no tail within rules.tail_csa_mm2 to stand for a "
-                          "missing tail_type.");
+        return; // whether one is needed, the records tell: check_tails()
     }
     a.missing_tail =
         box(catalogue, a.missing_tail_types, job.rules.armour_ac_factor, ArmourBond::bonded);
@@ -170,6 +169,17 @@ Assumptions resolve_assumptions(const config::Job& job, const Catalogue& catalog
     a.joint_fuse = fuse_stand_ins(job, AssetLayer::joints, catalogue);
     a.load_fuse = fuse_stand_ins(job, AssetLayer::loads, catalogue);
     return a;
+}
+
+void check_tails(const model::Layers& layers, const Assumptions& assumptions) {
+    const bool is_needed = std::ranges::any_of(layers.columns, [](const model::Column& column) {
+        return !column.tail_type.type.is_valid();
+    });
+    if (is_needed && assumptions.missing_tail_types.empty()) {
+        throw ConfigError("The catalogue has no tail within rules.tail_csa_mm2 to stand for a "
+                          "missing tail_type of a column. Add one to the catalogue's cables, or "
+                          "name one: [columns] missing = { tail_type = \"...\" }");
+    }
 }
 
 Bounds<base::Metre> tail_length(const model::Column& column, const Assumptions& assumptions,

@@ -106,7 +106,7 @@ void expect_same(const draft::Draft& draft, const config::Job& job) {
         EXPECT_EQ(source.layer, draft.profiles[layer.profile].name);
         for (const draft::FieldGuess& field : layer.fields) {
             const config::FieldNames* names = names_in(source, field.field);
-            if (field.confidence == draft::Confidence::unsure) {
+            if (!field.is_stated()) {
                 EXPECT_TRUE(names == nullptr || names->names.empty()) << field.field;
                 continue;
             }

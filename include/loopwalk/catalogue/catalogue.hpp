@@ -109,7 +109,24 @@ struct CatalogueText {
 /// r <= 0, x < 0, an earth path without its conductor, a curve that does not fall, a repeated row.
 [[nodiscard]] Catalogue parse_catalogue(const CatalogueText& text);
 
-/// Contents of a file that replaces a built-in one. Throws ConfigError if it cannot be read.
+/// A table that is added to those of a catalogue.
+struct AddedTable {
+    std::string text; ///< empty: none
+    std::string name; ///< of the file, for errors
+};
+
+/// Tables whose rows are added to a catalogue or override rows of it: cables by name, devices by
+/// type and rating, curves by type, rating and edge.
+struct AddedTables {
+    AddedTable cables, devices, curves;
+};
+
+/// The same with rows added. Points of an edge override all points of that edge; the points of a
+/// device that is overridden without new ones stay. Throws ConfigError as above, also for a curve
+/// of a device that neither has.
+[[nodiscard]] Catalogue parse_catalogue(const CatalogueText& text, const AddedTables& added);
+
+/// Contents of a file of the job. Throws ConfigError if it cannot be read.
 [[nodiscard]] std::string read_catalogue_file(const std::string& path);
 
 } // namespace loopwalk::catalogue

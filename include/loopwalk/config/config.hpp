@@ -117,8 +117,13 @@ struct Rules {
     double earth_exposure_columns = 10.0; // ours: what one break of an earth path may leave
 };
 
+/// Whether a table of the job stands beside the built-in one, whose rows of the same names it
+/// overrides, or in its place.
+enum class TableMode : std::uint8_t { add, replace };
+
 struct CatalogueSettings {
-    std::string cables, devices, curves; ///< paths; empty: the built-in table
+    std::string cables, devices, curves; ///< paths; empty: the built-in table alone
+    TableMode cables_mode{}, devices_mode{}, curves_mode{};
 };
 
 struct OutputSettings {

@@ -22,6 +22,10 @@ namespace loopwalk::draft {
 /// unsure stands there as comments. UTF-8.
 [[nodiscard]] std::string job_text(const Draft& draft, const std::string& folder);
 
+/// What makes every figure wrong if nobody looks at it: coordinates in degrees that no layer owns
+/// up to. Sentences.
+[[nodiscard]] std::vector<std::string> warnings_of(const Draft& draft);
+
 /// What was found, a line for each layer of the contract, for the terminal.
 [[nodiscard]] std::string summary_text(const Draft& draft);
 

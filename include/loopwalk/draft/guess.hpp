@@ -45,9 +45,14 @@ struct FieldGuess {
     std::vector<std::string> more_names; ///< further fields, joined to it by a blank
     Confidence confidence{};
     std::string reason;
+    bool is_kept = false; ///< unsure for its words alone, which nobody knows: stated all the same
     const base::Unit* unit = nullptr; ///< null: the one of the field's native name
     WordGuesses words;
     std::vector<Rejected> rejected;
+    /// Whether the job states it, not as a comment.
+    [[nodiscard]] bool is_stated() const noexcept {
+        return confidence != Confidence::unsure || is_kept;
+    }
 };
 
 struct LayerGuess {

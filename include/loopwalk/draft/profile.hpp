@@ -2,6 +2,7 @@
 // through all features, in memory that does not grow with their number.
 #pragma once
 
+#include "loopwalk/base/point.hpp"
 #include "loopwalk/draft/value_counts.hpp"
 #include "loopwalk/gis/dataset.hpp"
 
@@ -61,13 +62,24 @@ enum class Shape : std::uint8_t { none, point, line, other };
 struct LayerProfile {
     std::string dataset; ///< as the user named it
     std::string name;
-    std::string system; ///< "EPSG:27700"; empty: the layer states none
+    std::string system;             ///< "EPSG:27700"; empty: the layer states none
+    bool is_geographic = false;     ///< that system is one of longitudes and latitudes
+    std::optional<base::Box> box;   ///< of all usable coordinates, as they are stored
+    double drawn = 0.0;             ///< sum of the lines, in units of the coordinates
+    bool is_beside_degrees = false; ///< a layer of the same system looks like degrees, and so do
+                                    ///< its few numbers
     std::uint64_t features = 0;
     std::array<std::uint64_t, 4> shapes{}; ///< features by Shape
     std::vector<FieldProfile> fields;
     std::optional<TypeParts> type_parts; ///< of lines with a field for the size and others
 
     [[nodiscard]] Shape shape() const noexcept;
+    /// Whether the numbers are such as longitudes and latitudes have although the layer does not
+    /// say that they are: near the origin, and so close together as neither lamps nor cables are in
+    /// metres or feet.
+    [[nodiscard]] bool looks_like_degrees() const noexcept;
+    /// Whether all numbers could be longitudes and latitudes, in a layer that does not say so.
+    [[nodiscard]] bool may_be_degrees() const noexcept;
     /// Share of the features for which the field holds something.
     [[nodiscard]] double fill(const FieldProfile& field) const noexcept;
 };
@@ -77,6 +89,10 @@ class Profiler {
   public:
     Profiler(std::string dataset, std::string layer, std::string system,
              const std::vector<gis::FieldInfo>& fields);
+    /// The layer's system is one of longitudes and latitudes.
+    void set_geographic() { m_profile.is_geographic = true; }
+    /// Coordinates of the feature as they are stored; a line from one end to the other.
+    void place(const std::vector<base::Point2>& points);
     /// A feature begins. `drawn_m`: length on the ground of a line, 0 for all else.
     void next(Shape shape, double drawn_m);
     /// What stands in a field of the feature. Not called for null.

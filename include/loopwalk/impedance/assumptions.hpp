@@ -41,6 +41,10 @@ struct Assumptions {
 [[nodiscard]] Assumptions resolve_assumptions(const config::Job& job,
                                               const catalogue::Catalogue& catalogue);
 
+/// Throws ConfigError where a column records no tail that the catalogue knows and no row of the
+/// catalogue could stand for it.
+void check_tails(const model::Layers& layers, const Assumptions& assumptions);
+
 /// Length of a column's tail: recorded, else the job's range, else 0 to height + rules.
 [[nodiscard]] base::Bounds<base::Metre> tail_length(const model::Column& column,
                                                     const Assumptions& assumptions,

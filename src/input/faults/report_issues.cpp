@@ -258,6 +258,15 @@ class IssueWriter {
         m_context.findings.add(std::move(finding));
     }
 
+    /// A status that nobody can read may be that of something removed or disconnected.
+    [[nodiscard]] std::string consequence_of_word(const Issue& issue) const {
+        if (contract_fields(m_assets.layer)[issue.field].name != "status") {
+            return "; it counts as not recorded.";
+        }
+        return ": taken to be in service. If it stands for removed or disconnected, every figure "
+               "that counts on these is wrong.";
+    }
+
     void write_word(const Placed& first, std::int64_t count) {
         std::vector<std::string> words;
         for (const std::string_view word : m_allowed[first.issue.field].words) {
@@ -267,14 +276,17 @@ class IssueWriter {
         const std::string message =
             "The word " + quoted(text(first.issue)) + " in field " + field(first.issue) +
             " of layer " + std::string(base::layer_name(m_assets.layer)) + " (" +
-            std::to_string(count) + (count == 1 ? " feature" : " features") +
-            ") is not known; it counts as not recorded.";
+            std::to_string(count) + (count == 1 ? " feature" : " features") + ") is not known" +
+            consequence_of_word(first.issue);
         base::Finding finding =
             finding_at(m_assets, first.position, Rule::bad_value, message,
                        "Check the word, or say in the job file under `values` what it stands for; "
                        "known are " +
                            base::listed(words, kMost));
         finding.count = count;
+        if (contract_fields(m_assets.layer)[first.issue.field].name == "status") {
+            m_context.result.assumptions.push_back(message);
+        }
         m_context.findings.add(std::move(finding));
     }
 

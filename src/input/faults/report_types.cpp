@@ -42,6 +42,11 @@ class TypeUses {
         use.add(position);
     }
     void add_missing(std::size_t position) { m_missing.add(position); }
+    /// The rating is recorded, the type is not.
+    void add_rating_alone(std::size_t position) {
+        m_missing.add(position);
+        ++m_rated;
+    }
 
     void write() {
         for (const auto& [word, use] : m_words) {
@@ -53,7 +58,7 @@ class TypeUses {
         if (m_missing.count > 0) {
             write(m_missing,
                   "No " + m_field + " is recorded for " + features(m_missing.count) + " of layer " +
-                      layer() + ".",
+                      layer() + rated_text() + ".",
                   "Look it up on site or in the records of the works");
         }
     }
@@ -71,6 +76,16 @@ class TypeUses {
         return "Say in the job file under `values` what it stands for, if it is one of these: " +
                base::listed(guess.names, kMost) + " (" + guess.reason + ")";
     }
+    /// A rating tells much: only the types that have it can be there.
+    [[nodiscard]] std::string rated_text() const {
+        if (m_rated == 0) {
+            return {};
+        }
+        return m_rated == m_missing.count
+                   ? ", but a rating is: any type of that rating may be there"
+                   : "; for " + features(m_rated) +
+                         " of them a rating is: any type of that rating may be there";
+    }
     [[nodiscard]] std::string layer() const { return std::string(base::layer_name(m_layer)); }
 
     void write(const Use& use, std::string message, std::string fix) {
@@ -87,6 +102,7 @@ class TypeUses {
     std::map<std::string, Use> m_words;            ///< by folded word
     std::map<std::string, std::string> m_spelling; ///< as at the first asset
     Use m_missing;
+    std::int64_t m_rated = 0; ///< of these
 };
 
 void report_cable_types(Context& context, AssetLayer layer) {
@@ -146,7 +162,12 @@ void report_fuse_types(Context& context, AssetLayer layer, const std::vector<T>&
         if (rows[i].fuse.word == FuseRecord::Word::not_found) {
             uses.add_unknown(i, rows[i].fuse.text);
         }
-        if (rows[i].fuse.word == FuseRecord::Word::missing && needs_fuse(rows[i])) {
+        if (rows[i].fuse.word != FuseRecord::Word::missing || !needs_fuse(rows[i])) {
+            continue;
+        }
+        if (rows[i].fuse.rating.has_value()) {
+            uses.add_rating_alone(i);
+        } else {
             uses.add_missing(i);
         }
     }

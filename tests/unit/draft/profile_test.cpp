@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <cstdint>
+
 namespace loopwalk::draft {
 namespace {
 
@@ -40,6 +42,45 @@ TEST(Profiler, TellsShapeAndFill) {
     ASSERT_TRUE(profile.fields[0].ratios.has_value());
     EXPECT_EQ(profile.fields[0].ratios->count(), 2U);
     EXPECT_FALSE(profile.fields[1].ratios.has_value());
+}
+
+TEST(Profiler, KeepsALayerOfLinesOneWhereMostHaveNoGeometry) {
+    Profiler profiler("d", "cables", "", {{"cable_id", gis::FieldKind::text}});
+    for (int i = 0; i < 20; ++i) {
+        profiler.next(i < 8 ? Shape::line : Shape::none, i < 8 ? 30.0 : 0.0);
+    }
+    EXPECT_EQ(profiler.finish().shape(), Shape::line);
+}
+
+enum class Kind : std::uint8_t { points, lines };
+
+/// Lamps 30 m apart, or the cables between them; `step` in units of the coordinates.
+LayerProfile street(Kind kind, const std::string& system, base::Point2 start, double step) {
+    Profiler profiler("d", "l", system, {{"id", gis::FieldKind::text}});
+    for (int i = 0; i < 12; ++i) {
+        const base::Point2 from{start.x + i * step, start.y};
+        profiler.next(kind == Kind::lines ? Shape::line : Shape::point, 0.0);
+        profiler.place(kind == Kind::lines
+                           ? std::vector<base::Point2>{from, {from.x + step, from.y}}
+                           : std::vector<base::Point2>{from});
+    }
+    return profiler.finish();
+}
+
+TEST(Profiler, TellsDegreesThatNoLayerOwnsUpTo) {
+    // 30 m along the parallel of 52 degrees north: 30 / (111.3 km * cos 52) = 0.00044 degrees.
+    constexpr double kDegrees = 0.00044;
+    for (const Kind kind : {Kind::points, Kind::lines}) {
+        EXPECT_TRUE(street(kind, "", {-1.5, 52.0}, kDegrees).looks_like_degrees());
+        EXPECT_TRUE(street(kind, "EPSG:27700", {-1.5, 52.0}, kDegrees).looks_like_degrees());
+        EXPECT_FALSE(street(kind, "", {0.0, 0.0}, 10.0).looks_like_degrees()); // a local grid
+        EXPECT_FALSE(street(kind, "EPSG:27700", {451000.0, 207000.0}, 30.0).looks_like_degrees());
+    }
+    Profiler declared("d", "l", "EPSG:4326", {{"id", gis::FieldKind::text}});
+    declared.set_geographic();
+    declared.next(Shape::line, 30.0);
+    declared.place({{-1.5, 52.0}, {-1.4995, 52.0}});
+    EXPECT_FALSE(declared.finish().looks_like_degrees());
 }
 
 } // namespace
