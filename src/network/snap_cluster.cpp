@@ -1,6 +1,8 @@
 // Rule 2: ends that no asset took cluster round a seed.
 #include "snap_cluster.hpp"
 
+#include "loopwalk/base/disjoint_sets.hpp"
+
 #include "point_grid.hpp"
 #include "snap_steps.hpp"
 #include <algorithm>
@@ -34,38 +36,27 @@ std::vector<Member> members_of(const Work& work, const std::vector<EndId>& left)
     return members;
 }
 
-/// Follows `group` to the smallest member of the group, shortening the way.
-std::uint32_t root_of(std::vector<Member>& members, std::uint32_t i) {
-    while (members[i].group != i) {
-        members[i].group = members[members[i].group].group;
-        i = members[i].group;
-    }
-    return i;
-}
-
-void unite(std::vector<Member>& members, std::uint32_t a, std::uint32_t b) {
-    a = root_of(members, a);
-    b = root_of(members, b);
-    members[std::max(a, b)].group = std::min(a, b);
-}
-
 /// Ends belong to one group if steps of at most `within` lead from one to the other.
 void form_groups(std::vector<Member>& members, double within) {
     PointGrid grid(within, members.size());
+    base::DisjointSets groups(members.size());
     for (std::uint32_t i = 0; i < members.size(); ++i) {
         const Point2 here = members[i].place;
         bool is_new = true; // of many ends in one place only the first is compared with others
-        members[i].group = i;
         grid.visit_near(here, [&](Point2 place, std::uint32_t other) {
-            if (base::distance(place, here) <= within)
-                unite(members, i, other);
+            if (base::distance(place, here) <= within) {
+                groups.join(i, other);
+            }
             is_new = is_new && place != here;
         });
-        if (is_new)
+        if (is_new) {
             grid.insert(here, i);
+        }
     }
-    for (std::uint32_t i = 0; i < members.size(); ++i)
-        members[i].group = root_of(members, i);
+    const std::vector<std::uint32_t> numbers = groups.numbered().set_of;
+    for (std::uint32_t i = 0; i < members.size(); ++i) {
+        members[i].group = numbers[i];
+    }
 }
 
 void settle_groups(Work& work, std::vector<Member>& members) {

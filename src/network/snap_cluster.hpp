@@ -10,7 +10,7 @@ struct Member {
     EndId end;
     Point2 place;
     TextId circuit;
-    std::uint32_t group = 0; ///< smallest member of the group
+    std::uint32_t group = 0; ///< number of its group, in the order of their smallest members
     std::uint32_t seed = 0;  ///< smallest member of the cluster
 };
 

@@ -1,8 +1,8 @@
 #include "loop_network.hpp"
 
+#include "loopwalk/base/disjoint_sets.hpp"
 #include "loopwalk/base/error.hpp"
 
-#include "groups.hpp"
 #include <algorithm>
 
 namespace loopwalk::report {
@@ -61,13 +61,13 @@ bool LoopNetwork::conducts(std::size_t section, ConductorOf conductor, Condition
 }
 
 std::vector<std::uint32_t> LoopNetwork::groups(const std::vector<bool>& open) const {
-    Groups joined(m_block.vertices.size());
+    base::DisjointSets joined(m_block.vertices.size());
     for (std::size_t l = 0; l < m_block.links.size(); ++l) {
         if (open.empty() || !open[l]) {
             joined.join(m_block.links[l].a, m_block.links[l].b);
         }
     }
-    return joined.numbers();
+    return joined.numbered().set_of;
 }
 
 std::optional<Complex> LoopNetwork::drive(ConductorOf conductor, ConditionOf when, LocalVertex to,

@@ -145,12 +145,12 @@ TrailOhms write_trail_ohms(Context& c, const Trail& trail, const std::vector<Loo
     for (const SectionId id : sections) {
         const SectionState state = state_of(c, id);
         total.earth = std::max(total.earth, state.earth);
-        total.neutral = state.neutral != Presence::yes ? state.neutral : total.neutral;
+        total.neutral = in_series(total.neutral, state.neutral);
     }
     for (const LoopOhms& loop : loops) {
         total.z += loop.z;
         total.earth = std::max(total.earth, loop.earth);
-        total.neutral = loop.neutral != Presence::yes ? loop.neutral : total.neutral;
+        total.neutral = in_series(total.neutral, loop.neutral);
     }
     c.page.heading("Ohms along the path");
     c.page.paragraph("Each conductor of each section: ohm per km * length / 1000. The sums are "

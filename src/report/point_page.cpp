@@ -237,7 +237,7 @@ void write_joint(Context& c, base::JointId id) {
     const auto& trace = c.results.trace;
     const bool has_parent = vertex.is_valid() && trace.parent[vertex.index()].is_valid();
     const base::EdgeId edge = has_parent ? trace.parent_edge[vertex.index()] : base::EdgeId{};
-    if (has_parent && c.net().is_section(edge) &&
+    if (has_parent && c.net().is_section(edge) && !is_looped(c, SectionId(edge.index())) &&
         c.results.figures.sections[edge.index()].is_on_path) {
         write_point(c, SectionId(edge.index()), vertex);
     } else {

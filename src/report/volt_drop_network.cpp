@@ -1,8 +1,8 @@
 // Volt drop where the way has closed loops or several phases: all voltages are found together, and
 // the page gives what lets a reader check them place by place.
+#include "loopwalk/base/disjoint_sets.hpp"
 #include "loopwalk/solution/phase_volts.hpp"
 
-#include "groups.hpp"
 #include "parts.hpp"
 #include <algorithm>
 #include <cmath>
@@ -85,13 +85,13 @@ void WayNetwork::join_places(const trace::Component& component) {
     for (const VertexId v : vertices) {
         m_place.emplace(v, static_cast<std::uint32_t>(m_place.size()));
     }
-    Groups joined(m_place.size());
+    base::DisjointSets joined(m_place.size());
     for (const network::Link& link : m_c.net().links) {
         if (m_place.contains(link.a) && m_place.contains(link.b)) {
             joined.join(m_place.at(link.b), m_place.at(link.a));
         }
     }
-    const std::vector<std::uint32_t> group = joined.numbers(); // from 0, as they come
+    const std::vector<std::uint32_t> group = joined.numbered().set_of; // from 0, as they come
     for (const VertexId v : vertices) {
         std::uint32_t& place = m_place.at(v);
         place = group[place];

@@ -1,8 +1,8 @@
 #include "loopwalk/solution/block_network.hpp"
 
+#include "loopwalk/base/disjoint_sets.hpp"
 #include "loopwalk/base/error.hpp"
 
-#include "joined_vertices.hpp"
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -104,7 +104,7 @@ BlockNetwork::Solved BlockNetwork::solve(Conductor conductor, const Switching& s
                                          Ohms ohms_of) const {
     const bool has_sources = conductor == Conductor::line && !switching.source.empty();
     const auto ground = static_cast<LocalVertex>(m_block.vertices.size());
-    JoinedVertices joined(m_block.vertices.size() + 1);
+    base::DisjointSets joined(m_block.vertices.size() + 1);
     for (std::size_t l = 0; l < m_block.links.size(); ++l) {
         if (conductor != Conductor::line || !is_open(switching, l)) {
             joined.join(m_block.links[l].a, m_block.links[l].b);
@@ -124,8 +124,7 @@ BlockNetwork::Solved BlockNetwork::solve(Conductor conductor, const Switching& s
             joined.join(m_block.terminals[t].vertex, ground);
         }
     }
-    std::uint32_t count = 0;
-    std::vector<std::uint32_t> node_of = joined.numbers(count);
+    auto [node_of, count] = joined.numbered();
     NodalNetwork net(count);
     net.hold(node_of[ground]);
     for (std::size_t s = 0; s < m_ohms.size(); ++s) {
@@ -291,7 +290,7 @@ std::vector<std::vector<Complex>> BlockNetwork::shares(const Switching& switchin
         if (is_open(switching, l)) {
             continue;
         }
-        JoinedVertices joined(m_block.vertices.size());
+        base::DisjointSets joined(m_block.vertices.size());
         for (std::size_t other = 0; other < m_block.links.size(); ++other) {
             if (other != l && !is_open(switching, other)) {
                 joined.join(m_block.links[other].a, m_block.links[other].b);

@@ -1,7 +1,8 @@
 #include "loopwalk/solution/phase_volts.hpp"
 
+#include "loopwalk/base/disjoint_sets.hpp"
+
 #include "convergence.hpp"
-#include "joined_vertices.hpp"
 #include <cmath>
 #include <numbers>
 
@@ -23,15 +24,15 @@ Complex voltage(const PhaseSolution& s, std::uint32_t node, std::uint32_t phase)
 DropNetwork::DropNetwork(std::uint32_t nodes, std::vector<Branch> branches,
                          const std::vector<std::uint32_t>& held)
     : m_branches(std::move(branches)) {
-    JoinedVertices joined(nodes);
+    base::DisjointSets joined(nodes);
     for (const Branch& branch : m_branches) {
         if (branch.ohms == Complex()) {
             joined.join(branch.a, branch.b);
         }
     }
-    std::uint32_t count = 0;
-    m_node_of = joined.numbers(count);
-    m_net.emplace(count);
+    base::DisjointSets::Numbered numbered = joined.numbered();
+    m_node_of = std::move(numbered.set_of);
+    m_net.emplace(numbered.sets);
     for (const Branch& branch : m_branches) {
         if (branch.ohms != Complex()) {
             m_net->connect(m_node_of[branch.a], m_node_of[branch.b], branch.ohms);

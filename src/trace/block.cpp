@@ -27,20 +27,8 @@ LocalVertex add_vertex(Block& block, VertexId v) {
 } // namespace
 
 BlockFinder::BlockFinder(const network::Network& network, const Trace& trace)
-    : m_net(network), m_trace(trace), m_up(network.vertex_node.size()),
-      m_block(network.vertex_node.size(), kNone), m_local(network.vertex_node.size(), kNoVertex) {
-    for (std::uint32_t v = 0; v < m_up.size(); ++v) {
-        m_up[v] = v;
-    }
-}
-
-std::uint32_t BlockFinder::find(std::uint32_t vertex) {
-    while (m_up[vertex] != vertex) {
-        m_up[vertex] = m_up[m_up[vertex]];
-        vertex = m_up[vertex];
-    }
-    return vertex;
-}
+    : m_net(network), m_trace(trace), m_looped(network.vertex_node.size()),
+      m_block(network.vertex_node.size(), kNone), m_local(network.vertex_node.size(), kNoVertex) {}
 
 std::vector<Block> BlockFinder::blocks_of(const Component& component) {
     std::vector<Block> blocks;
@@ -61,9 +49,7 @@ std::vector<Block> BlockFinder::blocks_of(const Component& component) {
 
 /// Marks what lies on a loop and joins it; one infeed is as good as all.
 void BlockFinder::join_looped(const Component& component) {
-    const auto join = [this](VertexId a, VertexId b) {
-        m_up[find(number_of(a))] = find(number_of(b));
-    };
+    const auto join = [this](VertexId a, VertexId b) { m_looped.join(number_of(a), number_of(b)); };
     const network::Csr& csr = m_net.graph->csr;
     for (const VertexId v : m_trace.vertices(component)) {
         for (const auto& arc : boost::make_iterator_range(boost::out_edges(number_of(v), csr))) {
@@ -88,8 +74,8 @@ void BlockFinder::number_vertices(const Component& component, std::vector<Block>
         if (m_block[v.index()] == kNone) {
             continue;
         }
-        const auto [at, is_new] =
-            numbers.try_emplace(find(number_of(v)), static_cast<std::uint32_t>(blocks.size()));
+        const auto [at, is_new] = numbers.try_emplace(m_looped.find(number_of(v)),
+                                                      static_cast<std::uint32_t>(blocks.size()));
         if (is_new) {
             blocks.emplace_back();
             blocks.back().gate = v;

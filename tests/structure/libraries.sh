@@ -17,8 +17,8 @@ front='src/(app/|main\.cpp:)'
 only_in 'src/gis/' "only src/gis knows GDAL, GEOS, PROJ, SQLite and OpenSSL" \
     "$include(gdal|ogr|cpl|geos|proj|geodesic|sqlite3|openssl)[^\"/>]*[/.>]"
 # The graph type that both share has a header of its own, for .cpp files alone.
-only_in 'src/(network|trace)/[^/:]+\.cpp:|include/loopwalk/network/csr\.hpp:' \
-    "only .cpp files of src/network and src/trace know Boost" "${include}(boost/|loopwalk/network/csr)"
+only_in 'src/(base|network|trace)/[^/:]+\.cpp:|include/loopwalk/network/csr\.hpp:' \
+    "only .cpp files of src/base, src/network and src/trace know Boost" "${include}(boost/|loopwalk/network/csr)"
 only_in 'src/config/' "only src/config knows toml++" "${include}toml"
 only_in 'src/(output|compare)/' "only src/output and src/compare know the JSON library" "${include}nlohmann/"
 only_in 'src/app/' "only src/app knows CLI11" "${include}CLI/"

@@ -72,9 +72,10 @@ case "$check" in
         ;;
     libraries)
         for header in gdal.h ogr_api.h cpl_conv.h geos_c.h proj.h geodesic.h sqlite3.h openssl/evp.h \
-            boost/graph/graph_traits.hpp toml++/toml.h CLI/CLI.hpp iostream; do
+            toml++/toml.h CLI/CLI.hpp iostream; do
             refuse src/base/b.cpp "#include <$header>"
         done
+        refuse src/gis/h.cpp '#include <boost/graph/graph_traits.hpp>'
         refuse include/loopwalk/gis/h.hpp '#include <gdal.h>'
         refuse include/loopwalk/network/h.hpp '#include <boost/graph/graph_traits.hpp>'
         refuse src/network/h.hpp '#include "loopwalk/network/csr.hpp"'

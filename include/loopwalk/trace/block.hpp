@@ -5,6 +5,7 @@
 // fuse divides are split here, so that every device lies on a link between two local vertices.
 #pragma once
 
+#include "loopwalk/base/disjoint_sets.hpp"
 #include "loopwalk/trace/trace.hpp"
 
 #include <limits>
@@ -55,7 +56,6 @@ class BlockFinder {
     static constexpr std::uint32_t kNone = std::numeric_limits<std::uint32_t>::max();
 
   private:
-    [[nodiscard]] std::uint32_t find(std::uint32_t vertex);
     void join_looped(const Component& component);
     void number_vertices(const Component& component, std::vector<Block>& blocks);
     void add_edges(const Component& component, std::vector<Block>& blocks);
@@ -65,7 +65,7 @@ class BlockFinder {
 
     const network::Network& m_net;
     const Trace& m_trace;
-    std::vector<std::uint32_t> m_up;    ///< union-find, by vertex
+    base::DisjointSets m_looped;        ///< vertices, by the closed loops they lie on
     std::vector<std::uint32_t> m_block; ///< by vertex
     std::vector<LocalVertex> m_local;   ///< by vertex
 };
