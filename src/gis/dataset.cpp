@@ -182,6 +182,7 @@ std::optional<Layer> Dataset::find_layer(std::string_view name) {
     const GdalErrorScope errors;
     auto state = std::make_unique<Layer::State>();
     state->layer = layer;
+    state->dataset = part->dataset.get();
     state->dataset_name = m_state->name;
     state->name = layer->GetName();
     state->schema = schema_of(*part->dataset, state->name);

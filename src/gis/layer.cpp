@@ -5,6 +5,7 @@
 
 #include "gdal_error_scope.hpp"
 #include "layer_cursor_state.hpp"
+#include "sqlite_input.hpp"
 #include <algorithm>
 #include <cmath>
 
@@ -161,6 +162,11 @@ bool Layer::is_count_exact() const noexcept {
 }
 
 void Layer::filter(const base::Box& box) {
+    if (const std::string fault = fault_in_index(*m_state->dataset, name()); !fault.empty()) {
+        throw base::InputError(place(dataset_name(), name()) + ": " + fault +
+                               ". What lies in a box cannot be told: restore the file, or export "
+                               "it anew");
+    }
     m_state->layer->SetIgnoredFields(nullptr);
     m_state->layer->SetSpatialFilterRect(box.min_x, box.min_y, box.max_x, box.max_y);
     m_state->filtered = true;

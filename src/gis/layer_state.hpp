@@ -13,6 +13,7 @@ namespace loopwalk::gis {
 
 struct Layer::State {
     OGRLayer* layer = nullptr; ///< owned by the dataset
+    GDALDataset* dataset = nullptr;
     std::string dataset_name;
     std::string name;
     std::string schema; ///< of a database, see schema_identity(); else empty

@@ -99,6 +99,26 @@ std::string fault_in_contents(GDALDataset& dataset) {
                            : "its contents give no known kind for table " + unknown.front();
 }
 
+std::string fault_in_index(GDALDataset& dataset, const std::string& layer) {
+    sqlite3* handle = handle_of(dataset);
+    if (handle == nullptr || std::string_view(dataset.GetDriverName()) != "GPKG") {
+        return {};
+    }
+    const std::vector<std::string> indexes = rows_of(
+        handle, "SELECT m.name FROM sqlite_master m JOIN gpkg_geometry_columns g ON lower(m.name) "
+                "= lower('rtree_' || g.table_name || '_' || g.column_name) WHERE "
+                "lower(g.table_name) = lower(" +
+                    base::quoted_sql(layer, '\'') + ")");
+    for (const std::string& index : indexes) {
+        const std::vector<std::string> said =
+            rows_of(handle, "SELECT rtreecheck(" + base::quoted_sql(index, '\'') + ")");
+        if (said.front() != "ok") {
+            return "spatial index " + index + ": " + said.front();
+        }
+    }
+    return {};
+}
+
 std::string untold_system(GDALDataset& dataset, const std::string& layer) {
     sqlite3* handle = handle_of(dataset);
     if (handle == nullptr || std::string_view(dataset.GetDriverName()) != "GPKG") {

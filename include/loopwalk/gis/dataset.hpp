@@ -109,6 +109,7 @@ class Layer {
     void filter(const std::string& where);
     /// Restrict to features that touch the box, in the layer's own coordinates, beside the other
     /// filter; a feature without geometry is none of them. A database leaves the others alone.
+    /// Throws InputError if the index that tells them is damaged.
     void filter(const base::Box& box);
     /// Start from the front, fetching only the named fields (positions) and, if wanted, geometry.
     enum class WithGeometry : bool { no, yes };
