@@ -44,6 +44,37 @@ void spread_degrees(std::vector<LayerProfile>& profiles) {
     }
 }
 
+/// Where no field identifies the features, their feature ids do.
+void propose_feature_ids(LayerGuess& guess, const LayerProfile& layer) {
+    for (const Target& target : targets_of(guess.role)) {
+        const bool has_native =
+            std::any_of(layer.fields.begin(), layer.fields.end(), [&](const FieldProfile& field) {
+                return base::same_word(field.name, target.field) ||
+                       base::same_word(field.name, "fid");
+            });
+        const auto known =
+            std::find_if(guess.fields.begin(), guess.fields.end(),
+                         [&](const FieldGuess& field) { return field.field == target.field; });
+        const bool is_known = known != guess.fields.end();
+        if (!target.is_id || has_native || (is_known && known->is_stated())) {
+            continue;
+        }
+        FieldGuess id;
+        id.field = target.field;
+        id.name = "FID";
+        id.confidence = Confidence::likely;
+        id.reason =
+            "no field plainly identifies the features; their feature ids do, until somebody "
+            "exports them anew";
+        if (is_known) {
+            id.rejected.push_back({known->name, known->reason});
+            guess.fields.erase(known);
+        }
+        guess.fields.push_back(std::move(id)); // ids stand first
+        std::rotate(guess.fields.begin(), guess.fields.end() - 1, guess.fields.end());
+    }
+}
+
 /// Nothing is surer than that the layer is the right one at all.
 void doubt_fields(LayerGuess& guess) {
     if (guess.confidence != Confidence::unsure)
@@ -98,6 +129,7 @@ Draft guess(std::vector<LayerProfile> profiles, const catalogue::Catalogue& cata
         guess_words(guess, layer, guides);
         note_other_kinds(guess, layer, guides);
         note_missing_geometry(guess, layer);
+        propose_feature_ids(guess, layer);
         note_native_names(guess, layer);
         doubt_fields(guess);
         note_unused(guess, layer);

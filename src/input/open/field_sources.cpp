@@ -44,6 +44,13 @@ const Entry* entry_of(const std::vector<Entry>& entries, const std::string& fiel
     return found == entries.end() ? nullptr : &*found;
 }
 
+/// Whether a job asks for the feature ids in place of a field: as OGR SQL does, by the name FID,
+/// where no field is called so.
+bool names_feature_id(const gis::Layer& layer, const config::FieldNames* names) {
+    return names != nullptr && names->names.size() == 1 &&
+           base::same_word(names->names.front(), "fid") && !layer.find_field("fid");
+}
+
 std::vector<std::size_t> positions_of(const gis::Layer& layer, base::AssetLayer which,
                                       const config::FieldRule& rule,
                                       const config::FieldNames* names) {
@@ -76,7 +83,11 @@ std::vector<FieldSource> find_field_sources(gis::Layer& layer, base::AssetLayer 
     }
     for (const config::FieldRule& rule : config::contract_fields(which)) {
         FieldSource found;
-        found.positions = positions_of(layer, which, rule, entry_of(source.fields, rule.name));
+        const config::FieldNames* names = entry_of(source.fields, rule.name);
+        found.is_feature_id = rule.needed && names_feature_id(layer, names);
+        if (!found.is_feature_id) {
+            found.positions = positions_of(layer, which, rule, names);
+        }
         if (rule.needed && !found.is_there()) {
             fail_no_field(layer, rule.name,
                           "It is needed: name the field that identifies the features in the job "

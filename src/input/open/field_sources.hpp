@@ -12,14 +12,15 @@ namespace loopwalk::input {
 
 struct FieldSource {
     std::vector<std::size_t> positions; ///< in the layer; empty: nowhere; several are joined
+    bool is_feature_id = false;         ///< the feature id serves in place of a field
     bool is_real = false;               ///< one field of floating-point numbers
     const base::Unit* native = nullptr; ///< of the contract; null: a plain number or a text
     const base::Unit* stored = nullptr; ///< what plain numbers are in; as `native` by default
     const config::FieldValues* values = nullptr; ///< null: words as they are
-    [[nodiscard]] bool is_there() const noexcept { return !positions.empty(); }
+    [[nodiscard]] bool is_there() const noexcept { return !positions.empty() || is_feature_id; }
     /// Whether a number has to be read from text, whatever the type of the field.
     [[nodiscard]] bool is_text() const noexcept {
-        return values != nullptr || positions.size() > 1;
+        return values != nullptr || positions.size() > 1 || is_feature_id;
     }
 };
 

@@ -179,6 +179,10 @@ std::optional<std::string_view> Cell::raw_text() {
 }
 
 std::optional<std::string_view> Cell::stored_text() {
+    if (source().is_feature_id) {
+        m_text = std::to_string(m_rows.fid());
+        return m_text;
+    }
     return source().positions.size() == 1 ? stored_text(source().positions.front()) : joined_text();
 }
 
