@@ -71,7 +71,7 @@ class RatingReporter : Reporter {
     void report(DeviceId device, const Worst& worst);
 
     std::vector<std::uint8_t> m_plugged_in; ///< by infeed: holds a load that a person plugs in
-    std::vector<std::uint8_t> m_overheated; ///< by device: not all it protects surely survives
+    std::vector<std::uint8_t> m_overheated; ///< by device: not all it protects certainly survives
     std::vector<HeatCheck> m_problems;
     std::map<DeviceId, Worst> m_worst;
     std::map<base::InfeedId, WorstNeutral> m_worst_neutral;

@@ -28,11 +28,11 @@ Complex hot_loop_of(const Figures& figures, SectionId section) {
 }
 
 /// A single loop laid out from its start to its end; both are the gate, or the two ways' vertices.
-struct Circle {
+struct Ring {
     std::vector<SectionId> sections;
     std::vector<VertexId> vertices; ///< one more than sections
     std::vector<std::vector<Complex>>
-        stubs; ///< by vertex: loops of the columns there and behind it
+        spurs; ///< by vertex: loops of the columns there and behind it
 };
 
 /// The place to open: a section taken off at one end.
@@ -65,12 +65,11 @@ class RingReporter : Reporter {
   private:
     void report(const trace::Component& component, base::ComponentId id);
     [[nodiscard]] std::string fix(const trace::Component& component, base::ComponentId id);
-    [[nodiscard]] std::optional<Circle> lay_out(const trace::Component& component,
-                                                std::uint32_t block) const;
-    void add_stubs(Circle& circle, const trace::Component& component) const;
-    [[nodiscard]] std::optional<OpenPoint> best(const Circle& circle, InfeedId first,
-                                                InfeedId last);
-    [[nodiscard]] Maybe<Ohm> limit_at(InfeedId infeed, const Circle& circle);
+    [[nodiscard]] std::optional<Ring> lay_out(const trace::Component& component,
+                                              std::uint32_t block) const;
+    void add_spurs(Ring& ring, const trace::Component& component) const;
+    [[nodiscard]] std::optional<OpenPoint> best(const Ring& ring, InfeedId first, InfeedId last);
+    [[nodiscard]] Maybe<Ohm> limit_at(InfeedId infeed, const Ring& ring);
     [[nodiscard]] std::string place_name(VertexId v) const;
 
     std::unordered_map<base::ComponentId, std::vector<std::uint32_t>> m_blocks;
@@ -100,13 +99,13 @@ std::string RingReporter::fix(const trace::Component& component, base::Component
         blocks == m_blocks.end() || blocks->second.size() != 1) {
         return find;
     }
-    const auto circle = lay_out(component, blocks->second[0]);
+    const auto ring = lay_out(component, blocks->second[0]);
     const auto infeeds = m_in.trace.infeeds_of(component);
-    if (!circle.has_value()) {
+    if (!ring.has_value()) {
         return find;
     }
     const InfeedId last = infeeds.size() == 2 ? infeeds[1] : infeeds[0];
-    const auto open = best(*circle, infeeds[0], last);
+    const auto open = best(*ring, infeeds[0], last);
     if (!open.has_value()) {
         return find;
     }
@@ -124,8 +123,8 @@ std::string RingReporter::place_name(VertexId v) const {
 
 /// From the gate round to the gate, or from one way to the other. None where fuses or a section
 /// pillar stand in the loop.
-std::optional<Circle> RingReporter::lay_out(const trace::Component& component,
-                                            std::uint32_t block) const {
+std::optional<Ring> RingReporter::lay_out(const trace::Component& component,
+                                          std::uint32_t block) const {
     const auto infeeds = m_in.trace.infeeds_of(component);
     std::vector<SectionId> left = m_in.figures.blocks[block];
     VertexId start = m_in.network.infeeds[infeeds[0].index()].vertex;
@@ -136,10 +135,10 @@ std::optional<Circle> RingReporter::lay_out(const trace::Component& component,
     if (infeeds.size() == 1) {
         start = end = m_in.figures.block_gate[block];
     }
-    Circle circle;
-    circle.vertices.push_back(start);
+    Ring ring;
+    ring.vertices.push_back(start);
     while (!left.empty()) {
-        const VertexId at = circle.vertices.back();
+        const VertexId at = ring.vertices.back();
         const auto next = std::ranges::find_if(left, [&](SectionId s) {
             return m_in.network.section_from[s.index()] == at ||
                    m_in.network.section_to[s.index()] == at;
@@ -149,22 +148,22 @@ std::optional<Circle> RingReporter::lay_out(const trace::Component& component,
         }
         const VertexId from = m_in.network.section_from[next->index()];
         const VertexId to = m_in.network.section_to[next->index()];
-        circle.sections.push_back(*next);
-        circle.vertices.push_back(from == at ? to : from);
+        ring.sections.push_back(*next);
+        ring.vertices.push_back(from == at ? to : from);
         left.erase(next);
     }
-    if (circle.vertices.back() != end) {
+    if (ring.vertices.back() != end) {
         return std::nullopt;
     }
-    add_stubs(circle, component);
-    return circle;
+    add_spurs(ring, component);
+    return ring;
 }
 
-void RingReporter::add_stubs(Circle& circle, const trace::Component& component) const {
-    circle.stubs.resize(circle.vertices.size());
+void RingReporter::add_spurs(Ring& ring, const trace::Component& component) const {
+    ring.spurs.resize(ring.vertices.size());
     std::unordered_map<VertexId, std::size_t> position;
-    for (std::size_t i = 0; i < circle.vertices.size(); ++i) {
-        position.try_emplace(circle.vertices[i], i);
+    for (std::size_t i = 0; i < ring.vertices.size(); ++i) {
+        position.try_emplace(ring.vertices[i], i);
     }
     for (const VertexId v : m_in.trace.vertices(component)) {
         const network::Node& node = m_in.network.snapped.nodes[m_in.network.node_of(v).index()];
@@ -177,17 +176,17 @@ void RingReporter::add_stubs(Circle& circle, const trace::Component& component) 
             on_loop = m_in.trace.parent[on_loop.index()];
         }
         if (on_loop.is_valid()) {
-            circle.stubs[position.at(on_loop)].push_back(
-                m_in.figures.columns[node.asset].loop_high - m_in.figures.block_loop.at(on_loop));
+            ring.spurs[position.at(on_loop)].push_back(m_in.figures.columns[node.asset].loop_high -
+                                                       m_in.figures.block_loop.at(on_loop));
         }
     }
 }
 
 /// Loop that the device of a way demands for the way's limit; with one device before the whole loop
 /// that of its sections.
-Maybe<Ohm> RingReporter::limit_at(InfeedId infeed, const Circle& circle) {
+Maybe<Ohm> RingReporter::limit_at(InfeedId infeed, const Ring& ring) {
     const Source* source = m_in.figures.source_of(m_in.network, infeed);
-    const SectionFigures& first = m_in.figures.sections[circle.sections[0].index()];
+    const SectionFigures& first = m_in.figures.sections[ring.sections[0].index()];
     const DeviceId device = first.device.is_valid() ? first.device : m_in.network.device_of(infeed);
     if (source == nullptr || !source->has_ze || source->is_tt || !device.is_valid() ||
         m_judge.devices().is_distributors(device)) {
@@ -196,21 +195,21 @@ Maybe<Ohm> RingReporter::limit_at(InfeedId infeed, const Circle& circle) {
     const base::Second limit =
         m_in.network.devices[device.index()].limit.value_or(m_in.rules.disconnection);
     const LimitCurrents currents = limit_currents(m_judge.devices().choices(device), limit);
-    if (!currents.surely.has_value()) {
+    if (!currents.certain.has_value()) {
         return {};
     }
-    return source->u0 * m_in.rules.cmin / *currents.surely;
+    return source->u0 * m_in.rules.cmin / *currents.certain;
 }
 
 /// Every section taken off at either end: what hangs on each side is fed from there alone.
-std::optional<OpenPoint> RingReporter::best(const Circle& circle, InfeedId first, InfeedId last) {
-    const Maybe<Ohm> start_limit = limit_at(first, circle);
-    const Maybe<Ohm> end_limit = limit_at(last, circle);
+std::optional<OpenPoint> RingReporter::best(const Ring& ring, InfeedId first, InfeedId last) {
+    const Maybe<Ohm> start_limit = limit_at(first, ring);
+    const Maybe<Ohm> end_limit = limit_at(last, ring);
     if (!start_limit.has_value() || !end_limit.has_value()) {
         return std::nullopt;
     }
     const Source& source = *m_in.figures.source_of(m_in.network, first);
-    const std::size_t count = circle.sections.size();
+    const std::size_t count = ring.sections.size();
     const auto margin = [&](Ohm limit, Complex loop) {
         return limit / loop_impedance(source, source.ze.high, loop);
     };
@@ -219,30 +218,30 @@ std::optional<OpenPoint> RingReporter::best(const Circle& circle, InfeedId first
     std::vector<double> from_end(count + 1);
     std::vector<Complex> sum_start(count + 1);
     std::vector<Complex> sum_end(count + 1);
-    sum_start[0] = m_in.figures.block_loop.at(circle.vertices[0]);
-    sum_end[count] = m_in.figures.block_loop.at(circle.vertices[count]);
+    sum_start[0] = m_in.figures.block_loop.at(ring.vertices[0]);
+    sum_end[count] = m_in.figures.block_loop.at(ring.vertices[count]);
     const auto at_vertex = [&](std::size_t v, Ohm limit, Complex loop) {
         double least = margin(limit, loop);
-        for (const Complex& stub : circle.stubs[v]) {
-            least = std::min(least, margin(limit, loop + stub));
+        for (const Complex& spur : ring.spurs[v]) {
+            least = std::min(least, margin(limit, loop + spur));
         }
         return least;
     };
     from_start[0] = at_vertex(0, *start_limit, sum_start[0]);
     from_end[count] = at_vertex(count, *end_limit, sum_end[count]);
     for (std::size_t i = 1; i <= count; ++i) {
-        sum_start[i] = sum_start[i - 1] + hot_loop_of(m_in.figures, circle.sections[i - 1]);
+        sum_start[i] = sum_start[i - 1] + hot_loop_of(m_in.figures, ring.sections[i - 1]);
         from_start[i] = std::min(from_start[i - 1], at_vertex(i, *start_limit, sum_start[i]));
         const std::size_t j = count - i;
-        sum_end[j] = sum_end[j + 1] + hot_loop_of(m_in.figures, circle.sections[j]);
+        sum_end[j] = sum_end[j + 1] + hot_loop_of(m_in.figures, ring.sections[j]);
         from_end[j] = std::min(from_end[j + 1], at_vertex(j, *end_limit, sum_end[j]));
     }
     std::optional<OpenPoint> found;
     const auto consider = [&](std::size_t s, std::size_t off_at, double least) {
         const bool better = !found.has_value() || least > found->margin ||
-                            (least == found->margin && circle.sections[s] < found->section);
+                            (least == found->margin && ring.sections[s] < found->section);
         if (better) {
-            found = OpenPoint{circle.sections[s], circle.vertices[off_at], least};
+            found = OpenPoint{ring.sections[s], ring.vertices[off_at], least};
         }
     };
     for (std::size_t s = 0; s < count; ++s) {

@@ -20,14 +20,14 @@ struct Bound {
     Maybe<Ampere> earth, neutral, any;
 };
 
-/// The doubt about a loop that is still taken to be one.
-struct Doubt {
+/// The ambiguity about a loop that is still taken to be one.
+struct Ambiguity {
     EarthPathState earth;
     Presence neutral;
 };
 
 Bound at_bound(const Path& path, const Conductors& z, const Source& source, ThreePhase phases,
-               double cmax, Doubt admitted) {
+               double cmax, Ambiguity admitted) {
     Bound bound;
     const auto fault = [&](base::Ohm m, Complex loop) {
         const Ampere current = source.u0 * cmax / smallest_loop(m, loop);

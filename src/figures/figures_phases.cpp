@@ -64,8 +64,8 @@ struct FigureMaker::LoadedCircuit {
     bool has_unknown_phase = false;
 };
 
-/// False where a neutral is not surely there, or a loop's records leave a range: the drop in a mesh
-/// does not rise with every impedance, so its corners bound nothing.
+/// False where a neutral is not certainly there, or a loop's records leave a range: the drop in a
+/// mesh does not rise with every impedance, so its corners bound nothing.
 bool FigureMaker::add_branch(LoadedCircuit& circuit, base::SectionId id, VertexId a,
                              VertexId b) const {
     const PieceOhms ohms = m_paths.ohms_of(id);

@@ -17,7 +17,7 @@ namespace {
 std::vector<EndId> ends_left(const Work& work) {
     std::vector<EndId> left;
     for (std::size_t i = 0; i < work.ends.size(); ++i) {
-        if (work.ends[i].fate != EndFate::at_asset)
+        if (work.ends[i].outcome != EndOutcome::at_asset)
             left.emplace_back(i);
     }
     std::sort(left.begin(), left.end(), [&](EndId a, EndId b) {
@@ -30,7 +30,7 @@ std::vector<EndId> ends_left(const Work& work) {
 std::vector<Member> members_of(const Work& work, const std::vector<EndId>& left) {
     std::vector<Member> members;
     for (const EndId id : left) {
-        if (work.end(id).fate == EndFate::derived)
+        if (work.end(id).outcome == EndOutcome::derived)
             members.push_back({id, work.drawn_place(id), work.circuit(work.cable_of(id))});
     }
     return members;

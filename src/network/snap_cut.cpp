@@ -24,7 +24,8 @@ class Admission {
 
 Admission::Admission(const Work& work) : m_work(work), m_first(work.asset_count + 1, 0) {
     const auto counts = [&](std::size_t i) {
-        return work.ends[i].fate == EndFate::at_asset && work.conducts(work.cable_of(EndId(i)));
+        return work.ends[i].outcome == EndOutcome::at_asset &&
+               work.conducts(work.cable_of(EndId(i)));
     };
     for (std::size_t i = 0; i < work.ends.size(); ++i) {
         if (counts(i))
@@ -117,10 +118,10 @@ void Cutter::cut_piece(const Piece& piece) {
             m_cuts.push_back(
                 {piece.part, measure, p.asset, p.point, p.distance, MoveKind::cut_at_asset});
         } else {
-            const Doubt doubt = p.is_tie      ? Doubt::equal_assets
-                                : is_admitted ? Doubt::beside_end
-                                              : Doubt::not_admitted;
-            m_refused.push_back({cable, doubt, p.point, p.distance, p.asset, {}});
+            const AmbiguityKind kind = p.is_tie      ? AmbiguityKind::equal_assets
+                                       : is_admitted ? AmbiguityKind::beside_end
+                                                     : AmbiguityKind::not_admitted;
+            m_refused.push_back({cable, kind, p.point, p.distance, p.asset, {}});
         }
     }
     if (m_cuts.empty())

@@ -32,13 +32,13 @@ void join_end(Work& work, EndId id, std::uint32_t run) {
     const Nearest nearest = nearest_asset(work, place, work.hits_of(run));
     const CableId cable = work.cable_of(id);
     if (nearest.asset.is_valid() && !nearest.is_tie) {
-        end = {nearest.asset, EndFate::at_asset};
+        end = {nearest.asset, EndOutcome::at_asset};
     } else if (!work.conducts(cable)) {
-        end.fate = EndFate::idle;
+        end.outcome = EndOutcome::idle;
     } else if (nearest.is_tie) {
-        end.fate = EndFate::ambiguous;
+        end.outcome = EndOutcome::ambiguous;
         work.ambiguities.push_back(
-            {cable, Doubt::equal_assets, place, nearest.distance, nearest.asset, {}});
+            {cable, AmbiguityKind::equal_assets, place, nearest.distance, nearest.asset, {}});
     }
 }
 

@@ -149,10 +149,11 @@ void list_loose_ends(Work& work, const std::vector<EndId>& derived) {
     }
     for (const EndId id : derived) {
         const End& end = work.end(id);
-        const bool may_hang = end.fate == EndFate::derived || end.fate == EndFate::ambiguous;
+        const bool may_hang =
+            end.outcome == EndOutcome::derived || end.outcome == EndOutcome::ambiguous;
         if (may_hang && ends_at[end.node.index()] == 1 && !is_tap(work, end.node)) {
             work.out.loose_ends.push_back(
-                {work.cable_of(id), end.node, end.fate == EndFate::ambiguous});
+                {work.cable_of(id), end.node, end.outcome == EndOutcome::ambiguous});
         }
     }
 }
@@ -168,7 +169,8 @@ void find_gaps(Work& work, const std::vector<EndId>& derived, const RunsInReach&
     for (std::size_t i = 0; i < near.seekers.size(); ++i) {
         const Seeker& seeker = near.seekers[i];
         const bool is_end = seeker.end.is_valid();
-        if (is_end && (work.end(seeker.end).fate != EndFate::derived || is_tap(work, seeker.node)))
+        if (is_end &&
+            (work.end(seeker.end).outcome != EndOutcome::derived || is_tap(work, seeker.node)))
             continue;
         const std::optional<Gap> gap = finder.find(i);
         if (gap.has_value())

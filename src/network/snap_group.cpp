@@ -21,7 +21,7 @@ struct Group {
     std::span<const std::uint32_t> of; ///< ascending
     bool is_contested = false;         ///< labels contradict each other
     bool is_frozen = false;
-    std::vector<Pair> stubs; ///< members joined by a part with both ends in the group
+    std::vector<Pair> spurs; ///< members joined by a part with both ends in the group
 };
 
 struct Cluster {
@@ -36,7 +36,7 @@ bool is_short(const Work& work, EndId end) {
     return planar <= 2.0 * work.snap + kSlack;
 }
 
-void find_stubs(Group& group) {
+void find_spurs(Group& group) {
     for (const std::uint32_t m : group.of) {
         const Member& member = group.members[m];
         if (!is_short(group.work, member.end))
@@ -44,7 +44,7 @@ void find_stubs(Group& group) {
         for (const std::uint32_t other : group.of) {
             if (other > m && group.members[other].end == Work::other_end(member.end) &&
                 group.members[other].place != member.place)
-                group.stubs.emplace_back(m, other);
+                group.spurs.emplace_back(m, other);
         }
     }
 }
@@ -58,7 +58,7 @@ void classify(Group& group) {
         has_unlabelled = has_unlabelled || !circuit.is_valid();
         label = label.is_valid() ? label : circuit;
     }
-    group.is_frozen = (group.is_contested && has_unlabelled) || !group.stubs.empty();
+    group.is_frozen = (group.is_contested && has_unlabelled) || !group.spurs.empty();
 }
 
 /// Whether labels contradict each other in just this place.
@@ -102,9 +102,9 @@ std::vector<Cluster> clusters_of(const Group& group) {
     return clusters;
 }
 
-bool are_joined_by_stub(const Group& group, std::uint32_t a, std::uint32_t b) {
-    return std::any_of(group.stubs.begin(), group.stubs.end(), [&](const Pair& stub) {
-        const Pair seeds(group.members[stub.first].seed, group.members[stub.second].seed);
+bool are_joined_by_spur(const Group& group, std::uint32_t a, std::uint32_t b) {
+    return std::any_of(group.spurs.begin(), group.spurs.end(), [&](const Pair& spur) {
+        const Pair seeds(group.members[spur.first].seed, group.members[spur.second].seed);
         return seeds == Pair(a, b) || seeds == Pair(b, a);
     });
 }
@@ -124,7 +124,7 @@ void find_rivals(const Group& group, std::vector<Cluster>& clusters) {
             const double distance =
                 base::distance(group.members[early.seed].place, group.members[late.seed].place);
             if (!group.work.within_snap(distance) ||
-                are_joined_by_stub(group, early.seed, late.seed))
+                are_joined_by_spur(group, early.seed, late.seed))
                 continue;
             note_rival(late, early.seed, distance);
             if (early.size == 1)
@@ -133,7 +133,7 @@ void find_rivals(const Group& group, std::vector<Cluster>& clusters) {
     }
 }
 
-/// If anything in a frozen group is in doubt, no single end may leave it: that would thaw it.
+/// If anything in a frozen group is in kind, no single end may leave it: that would thaw it.
 void hold_singles(const Group& group, std::vector<Cluster>& clusters) {
     const auto in_doubt = std::find_if(clusters.begin(), clusters.end(),
                                        [](const Cluster& c) { return c.rival != kNoSeed; });
@@ -156,16 +156,17 @@ void report(Group& group, const Cluster& cluster) {
         const Member& member = group.members[m];
         if (member.seed != cluster.seed)
             continue;
-        const Doubt doubt =
-            contradict(member.circuit, rival.circuit) ? Doubt::other_circuit : Doubt::close_ends;
+        const AmbiguityKind kind = contradict(member.circuit, rival.circuit)
+                                       ? AmbiguityKind::other_circuit
+                                       : AmbiguityKind::close_ends;
         work.ambiguities.push_back({work.cable_of(member.end),
-                                    doubt,
+                                    kind,
                                     member.place,
                                     cluster.distance,
                                     {},
                                     work.cable_of(rival.end)});
         if (cluster.size == 1)
-            work.end(member.end).fate = EndFate::ambiguous;
+            work.end(member.end).outcome = EndOutcome::ambiguous;
     }
 }
 
@@ -173,7 +174,7 @@ void report(Group& group, const Cluster& cluster) {
 
 void settle_group(Work& work, std::vector<Member>& members, std::span<const std::uint32_t> of) {
     Group group{work, members, of, false, false, {}};
-    find_stubs(group);
+    find_spurs(group);
     classify(group);
     for (const std::uint32_t m : of)
         members[m].seed = kNoSeed;

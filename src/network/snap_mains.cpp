@@ -72,7 +72,7 @@ void find_main_taps(Work& work, const std::vector<EndId>& derived) {
     MainFinder finder(work);
     std::vector<NodeId> nodes;
     for (const EndId id : derived) {
-        if (work.end(id).fate != EndFate::idle)
+        if (work.end(id).outcome != EndOutcome::idle)
             nodes.push_back(work.end(id).node);
     }
     std::sort(nodes.begin(), nodes.end());

@@ -31,7 +31,7 @@ std::vector<Seeker> find_seekers(const Work& work, const std::vector<EndId>& der
     std::vector<Seeker> seekers;
     for (const EndId id : derived) {
         if (const End& end = work.end(id);
-            end.fate == EndFate::derived && ends_at[end.node.index()] == 1)
+            end.outcome == EndOutcome::derived && ends_at[end.node.index()] == 1)
             seekers.push_back({end.node, id});
     }
     const std::vector<bool> in_use = nodes_in_use(work);

@@ -111,7 +111,7 @@ Finding finding_of(const Work& work, const Joins& joins) {
 std::vector<std::pair<NodeId, EndId>> teed_ends(const Work& work) {
     std::vector<std::pair<NodeId, EndId>> teed;
     for (std::size_t i = 0; i < work.ends.size(); ++i) {
-        if (work.ends[i].fate == EndFate::teed)
+        if (work.ends[i].outcome == EndOutcome::teed)
             teed.emplace_back(work.ends[i].node, EndId(i));
     }
     std::sort(teed.begin(), teed.end());

@@ -77,9 +77,9 @@ void list_move(Work& work, EndId id) {
     const double moved = base::distance(from, to);
     if (moved <= kSlack)
         return;
-    const MoveKind kind = end.fate == EndFate::at_asset ? MoveKind::end_to_asset
-                          : end.fate == EndFate::teed   ? MoveKind::tee_assumed
-                                                        : MoveKind::end_to_end;
+    const MoveKind kind = end.outcome == EndOutcome::at_asset ? MoveKind::end_to_asset
+                          : end.outcome == EndOutcome::teed   ? MoveKind::tee_assumed
+                                                              : MoveKind::end_to_end;
     work.out.moves.push_back({work.cable_of(id), kind, end.node, from, to, moved});
 }
 

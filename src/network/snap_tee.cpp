@@ -22,7 +22,7 @@ class TeeMaker {
 
     [[nodiscard]] Outcome try_to_join(Waiting& waiting);
     void find_hosts(std::size_t seeker, EndId end);
-    [[nodiscard]] std::optional<Doubt> doubt_about(EndId end, const MiddlePoint& host);
+    [[nodiscard]] std::optional<AmbiguityKind> doubt_about(EndId end, const MiddlePoint& host);
     [[nodiscard]] bool lies_near_node(Point2 place, NodeId own);
     [[nodiscard]] bool exposes_asset(EndId end, Point2 place);
     void join(EndId id, const MiddlePoint& host);
@@ -42,7 +42,7 @@ TeeMaker::TeeMaker(Work& work, const std::vector<EndId>& derived, const RunsInRe
     : m_work(work), m_near(near), m_nodes(work.snap + kSlack, derived.size()), m_pieces(work),
       m_finder(work) {
     for (const EndId id : derived) {
-        if (const End& end = work.end(id); end.fate != EndFate::idle)
+        if (const End& end = work.end(id); end.outcome != EndOutcome::idle)
             m_nodes.insert(work.place(end.node), static_cast<std::uint32_t>(end.node.index()));
     }
 }
@@ -94,22 +94,22 @@ bool TeeMaker::exposes_asset(EndId end, Point2 place) {
     });
 }
 
-std::optional<Doubt> TeeMaker::doubt_about(EndId end, const MiddlePoint& host) {
+std::optional<AmbiguityKind> TeeMaker::doubt_about(EndId end, const MiddlePoint& host) {
     if (host.is_tie || (m_hosts.size() > 1 && m_hosts[1].distance <= host.distance + kTie))
-        return Doubt::tee_equal;
+        return AmbiguityKind::tee_equal;
     const CableId cable = m_work.cable_of(host.piece.part);
     if (contradict(m_work.circuit(cable), m_work.circuit(m_work.cable_of(end))))
-        return Doubt::tee_circuit;
+        return AmbiguityKind::tee_circuit;
     if (lies_near_node(host.point, m_work.end(end).node))
-        return Doubt::tee_near_node;
+        return AmbiguityKind::tee_near_node;
     if (exposes_asset(end, host.point))
-        return Doubt::tee_near_asset;
+        return AmbiguityKind::tee_near_asset;
     return std::nullopt;
 }
 
 void TeeMaker::join(EndId id, const MiddlePoint& host) {
     End& end = m_work.end(id);
-    end.fate = EndFate::teed;
+    end.outcome = EndOutcome::teed;
     m_work.out.nodes[end.node.index()].place = host.point;
     m_nodes.insert(host.point, static_cast<std::uint32_t>(end.node.index()));
     m_pieces.add({host.piece.part, host.measure, end.node, host.point, 0.0, MoveKind::tee_assumed});
@@ -122,9 +122,9 @@ TeeMaker::Outcome TeeMaker::try_to_join(Waiting& waiting) {
     if (m_hosts.empty())
         return Outcome::nothing_there;
     const MiddlePoint& host = m_hosts.front();
-    if (const std::optional<Doubt> doubt = doubt_about(end, host)) {
-        waiting.refused = Ambiguity{m_work.cable_of(end), *doubt, m_work.drawn_place(end),
-                                    host.distance,        {},     m_work.cable_of(host.piece.part)};
+    if (const std::optional<AmbiguityKind> kind = doubt_about(end, host)) {
+        waiting.refused = Ambiguity{m_work.cable_of(end), *kind, m_work.drawn_place(end),
+                                    host.distance,        {},    m_work.cable_of(host.piece.part)};
         return Outcome::refused;
     }
     join(end, host);
@@ -134,7 +134,7 @@ TeeMaker::Outcome TeeMaker::try_to_join(Waiting& waiting) {
 void TeeMaker::finish(const std::vector<Waiting>& waiting) {
     for (const Waiting& w : waiting) {
         if (w.refused.has_value()) {
-            m_work.end(m_near.seekers[w.seeker].end).fate = EndFate::ambiguous;
+            m_work.end(m_near.seekers[w.seeker].end).outcome = EndOutcome::ambiguous;
             m_work.ambiguities.push_back(*w.refused);
         }
     }

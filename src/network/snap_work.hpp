@@ -24,7 +24,7 @@ inline constexpr double kSamePlace = 0.01;
 /// Parts are searched in runs of so many segments, so that a long line has small boxes.
 inline constexpr std::uint32_t kRunSegments = 8;
 
-enum class EndFate : std::uint8_t {
+enum class EndOutcome : std::uint8_t {
     at_asset,
     derived,
     teed,      ///< at a derived node that rule 4 put on another cable
@@ -34,7 +34,7 @@ enum class EndFate : std::uint8_t {
 
 struct End {
     NodeId node;
-    EndFate fate = EndFate::derived;
+    EndOutcome outcome = EndOutcome::derived;
 };
 
 /// A place where a part is cut in two, led from `from` on the part to a node.
@@ -49,7 +49,7 @@ struct Cut {
 /// Order along the parts; of equal measures by node.
 [[nodiscard]] bool comes_before(const Cut& a, const Cut& b) noexcept;
 
-enum class Doubt : std::uint8_t {
+enum class AmbiguityKind : std::uint8_t {
     equal_assets,   ///< an end with several nearest assets
     other_circuit,  ///< ends of different circuits close together
     close_ends,     ///< ends that could be joined in several ways
@@ -64,7 +64,7 @@ enum class Doubt : std::uint8_t {
 /// Something left unconnected because the record does not say which way it goes.
 struct Ambiguity {
     CableId cable;
-    Doubt doubt{};
+    AmbiguityKind kind{};
     Point2 place;
     double distance = 0.0; ///< to the candidate, metres
     NodeId node;           ///< the candidate, where it is an asset

@@ -81,7 +81,7 @@ class Sequence {
 
     /// True if no completion clears within the limit. For records that leave anything open only
     /// what each device does as the last one is looked at: the whole takes no less.
-    [[nodiscard]] bool is_surely_longer(Second limit) {
+    [[nodiscard]] bool is_certainly_longer(Second limit) {
         if (m_feed.is_exact() && is_single_valued()) {
             const Maybe<Second> t = followed(1.0);
             return !t.has_value() || *t > limit;
@@ -336,7 +336,7 @@ Side ClearingSequences::judge(const FedPoint& place, Second limit, Margin margin
             side.zs_limit = *seen.zs_high * (*side.margin).value();
         }
     }
-    if (sequence.is_surely_longer(limit)) {
+    if (sequence.is_certainly_longer(limit)) {
         side.verdict = Verdict::fails;
         side.reason = Reason::too_slow;
     } else if (seen.earth == EarthPathState::unknown) {

@@ -42,12 +42,12 @@ SectionCover SectionCovers::of(base::SectionId id) {
         if (time.state == catalogue::TimeState::clears) {
             result.clear = time.time;
         }
-        if (currents.surely.has_value() && u / *figures.zs_high >= *currents.surely) {
+        if (currents.certain.has_value() && u / *figures.zs_high >= *currents.certain) {
             result.cover = Cover::clears;
         }
     }
-    if (figures.zs_low.has_value() && currents.possibly.has_value() &&
-        u / *figures.zs_low < *currents.possibly) {
+    if (figures.zs_low.has_value() && currents.possible.has_value() &&
+        u / *figures.zs_low < *currents.possible) {
         result.cover = Cover::does_not_clear;
     }
     return result;

@@ -103,8 +103,8 @@ DeviceChoices choices_of(const FuseRecord& fuse, const Catalogue& catalogue,
 
 LimitCurrents limit_currents(const DeviceChoices& device, base::Second limit) {
     LimitCurrents found;
-    bool all_surely = !device.any_of.empty();
-    bool all_possibly = !device.any_of.empty();
+    bool all_certain = !device.any_of.empty();
+    bool all_possible = !device.any_of.empty();
     for (const DeviceChoice& choice : device.any_of) {
         const auto late = choice.edges.late == nullptr
                               ? Maybe<Ampere>{}
@@ -112,20 +112,20 @@ LimitCurrents limit_currents(const DeviceChoices& device, base::Second limit) {
         const auto early = choice.edges.early == nullptr
                                ? Maybe<Ampere>{}
                                : catalogue::slow_current(*choice.edges.early, limit);
-        all_surely = all_surely && late.has_value();
-        all_possibly = all_possibly && early.has_value();
-        if (late.has_value() && (!found.surely.has_value() || *late > *found.surely)) {
-            found.surely = late;
+        all_certain = all_certain && late.has_value();
+        all_possible = all_possible && early.has_value();
+        if (late.has_value() && (!found.certain.has_value() || *late > *found.certain)) {
+            found.certain = late;
         }
-        if (early.has_value() && (!found.possibly.has_value() || *early < *found.possibly)) {
-            found.possibly = early;
+        if (early.has_value() && (!found.possible.has_value() || *early < *found.possible)) {
+            found.possible = early;
         }
     }
-    if (!all_surely) {
-        found.surely = {};
+    if (!all_certain) {
+        found.certain = {};
     }
-    if (!all_possibly) {
-        found.possibly = {};
+    if (!all_possible) {
+        found.possible = {};
     }
     return found;
 }

@@ -28,7 +28,7 @@ using solution::WeakestSections;
 struct Heat::Fault {
     LetThrough passed{AmpereSquaredSecond(0.0),
                       AmpereSquaredSecond(std::numeric_limits<double>::infinity()),
-                      LetThroughDoubt::none};
+                      LetThroughAmbiguity::none};
     const DeviceChoices* device = nullptr;
     Reason no_current = Reason::none; ///< why there is no current to judge by
     bool is_largest = false;
@@ -59,15 +59,15 @@ bool is_worse(const HeatCheck& a, const HeatCheck& b) {
 
 Reason Heat::why_open(const Fault& fault, SectionId heated,
                       const Bounds<AmpereSquaredSecond>& ks) const {
-    switch (fault.passed.doubt) {
-    case LetThroughDoubt::too_long:
+    switch (fault.passed.ambiguity) {
+    case LetThroughAmbiguity::too_long:
         return Reason::too_long_for_adiabatic;
-    case LetThroughDoubt::device_unknown:
+    case LetThroughAmbiguity::device_unknown:
         return fault.device->any_of.empty() ? Reason::rating_missing
                : fault.device->type_missing ? Reason::type_missing
                                             : Reason::curve_missing;
-    case LetThroughDoubt::none:
-    case LetThroughDoubt::above_table:
+    case LetThroughAmbiguity::none:
+    case LetThroughAmbiguity::above_table:
         break;
     }
     const model::Cable& cable =
@@ -81,7 +81,7 @@ Reason Heat::why_open(const Fault& fault, SectionId heated,
     if (fault.passed.high <= ks.high) {
         return Reason::armour_share;
     }
-    if (fault.passed.doubt == LetThroughDoubt::above_table) {
+    if (fault.passed.ambiguity == LetThroughAmbiguity::above_table) {
         return Reason::i2t_missing;
     }
     return fault.device->type_missing ? Reason::type_missing : Reason::bounds_straddle;
@@ -93,7 +93,7 @@ HeatCheck Heat::check(const Fault& fault, Core core, SectionId heated) const {
                     fault.is_largest,   fault.passed.high, ks.low};
     // In a loop a section carries a part of the current only.
     const bool shares = m_trace.looped[heated.index()] != 0;
-    const AmpereSquaredSecond surely = shares ? AmpereSquaredSecond(0.0) : fault.passed.low;
+    const AmpereSquaredSecond certain = shares ? AmpereSquaredSecond(0.0) : fault.passed.low;
     if (fault.no_current != Reason::none) {
         check.reason = fault.no_current;
     } else if (fault.passed.high <= ks.low) {
@@ -101,10 +101,10 @@ HeatCheck Heat::check(const Fault& fault, Core core, SectionId heated) const {
             fault.source_assumed && m_rules.assumed_source == config::AssumedSource::undecided;
         check.verdict = assumed ? Verdict::undecided : Verdict::meets;
         check.reason = assumed ? Reason::assumed_source : Reason::none;
-    } else if (surely > ks.high && !(fault.is_largest && fault.source_missing)) {
+    } else if (certain > ks.high && !(fault.is_largest && fault.source_missing)) {
         check.verdict = Verdict::fails;
         check.reason = Reason::too_hot;
-        check.passed = surely;
+        check.passed = certain;
         check.survived = ks.high;
     } else {
         check.reason = fault.is_divided       ? Reason::divided_current
@@ -246,7 +246,7 @@ Heat::Fault Heat::fault_from_feeds(const FedPoint& place, Maybe<Ampere> largest)
         fault.device = &m_devices.choices(feed.devices()[d]);
         const LetThrough passed = let_through(*fault.device, *smallest[d], *largest);
         sum += passed.high.value();
-        fault.passed.doubt = std::max(fault.passed.doubt, passed.doubt);
+        fault.passed.ambiguity = std::max(fault.passed.ambiguity, passed.ambiguity);
     }
     if (fault.no_current == Reason::none) {
         fault.passed.high = AmpereSquaredSecond(sum * static_cast<double>(smallest.size()));
@@ -305,7 +305,7 @@ std::optional<HeatCheck> Heat::of_fed_column(ColumnId id) {
     return check(fault, Core::earth_path, column.weakest_earth);
 }
 
-/// Whether all conductors on the path to a column surely survive a fault there behind a device.
+/// Whether all conductors on the path to a column certainly survive a fault there behind a device.
 bool Heat::path_survives(ColumnId id, const DeviceChoices& device) const {
     const ColumnFigures& column = m_figures.columns[id.index()];
     const SectionId last = m_facts.section_to(column.vertex);

@@ -51,7 +51,7 @@ double most_between(const DeviceChoice& choice, const Curve& slow, Ampere lowest
     return worst;
 }
 
-/// What surely passes: nothing where the time is only bounded from above.
+/// What certainly passes: nothing where the time is only bounded from above.
 double least(const DeviceChoice& choice, const Curve& early, Ampere current) {
     if (current <= early.back().current) {
         return heat(current, catalogue::slow_time(early, current).time);
@@ -84,17 +84,17 @@ LetThrough of_choice(const DeviceChoice& choice, Ampere lowest, Ampere highest) 
     passed.low = AmpereSquaredSecond(least_between(choice, lowest, highest));
     passed.high = AmpereSquaredSecond(kUnbounded);
     if (choice.edges.late == nullptr) {
-        passed.doubt = LetThroughDoubt::device_unknown;
+        passed.ambiguity = LetThroughAmbiguity::device_unknown;
         return passed;
     }
     const Curve& slow = *choice.edges.late;
     if (!is_adiabatic(catalogue::slow_time(slow, lowest))) {
-        passed.doubt = LetThroughDoubt::too_long;
+        passed.ambiguity = LetThroughAmbiguity::too_long;
         return passed;
     }
     passed.high = AmpereSquaredSecond(most_between(choice, slow, lowest, highest));
     if (highest > slow.back().current && !choice.total_i2t.has_value()) {
-        passed.doubt = LetThroughDoubt::above_table;
+        passed.ambiguity = LetThroughAmbiguity::above_table;
     }
     return passed;
 }
@@ -104,14 +104,14 @@ LetThrough of_choice(const DeviceChoice& choice, Ampere lowest, Ampere highest) 
 LetThrough let_through(const DeviceChoices& device, Ampere lowest, Ampere highest) {
     if (device.any_of.empty()) {
         return {AmpereSquaredSecond(0.0), AmpereSquaredSecond(kUnbounded),
-                LetThroughDoubt::device_unknown};
+                LetThroughAmbiguity::device_unknown};
     }
     LetThrough widest = of_choice(device.any_of.front(), lowest, highest);
     for (std::size_t i = 1; i < device.any_of.size(); ++i) {
         const LetThrough one = of_choice(device.any_of[i], lowest, highest);
         widest.low = std::min(widest.low, one.low);
-        if (one.high > widest.high || widest.doubt == LetThroughDoubt::none) {
-            widest.doubt = one.doubt;
+        if (one.high > widest.high || widest.ambiguity == LetThroughAmbiguity::none) {
+            widest.ambiguity = one.ambiguity;
         }
         widest.high = std::max(widest.high, one.high);
     }

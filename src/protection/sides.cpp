@@ -61,7 +61,7 @@ Reason why_open(const DeviceChoices& device, EarthPathState earth, const LimitCu
     if (device.curve_missing) {
         return Reason::curve_missing;
     }
-    if (!currents.surely.has_value()) {
+    if (!currents.certain.has_value()) {
         return Reason::limit_not_in_table;
     }
     return source.ze_missing ? Reason::ze_missing : Reason::bounds_straddle;
@@ -74,8 +74,8 @@ Side Sides::measure(const Input& in, const LimitCurrents& currents) const {
     Side side;
     side.limit = in.limit;
     const base::Volt u = in.source.u0 * m_rules.cmin;
-    if (currents.surely.has_value()) {
-        side.zs_limit = u / *currents.surely;
+    if (currents.certain.has_value()) {
+        side.zs_limit = u / *currents.certain;
     }
     if (in.has_ze && in.earth != EarthPathState::broken) {
         side.zs_low = loop_impedance(in.source, in.source.ze.low, in.low);
@@ -112,8 +112,8 @@ Side Sides::judge(const Input& in) const {
         side.reason = Reason::ze_missing;
     } else if (in.side_missing) {
         side.reason = Reason::side_missing;
-    } else if (currents.possibly.has_value() &&
-               *side.zs_low > in.source.u0 * m_rules.cmin / *currents.possibly) {
+    } else if (currents.possible.has_value() &&
+               *side.zs_low > in.source.u0 * m_rules.cmin / *currents.possible) {
         side.verdict = Verdict::fails;
         side.reason = Reason::too_slow;
     } else if (side.margin.has_value() && *side.zs_high <= *side.zs_limit) {

@@ -77,9 +77,9 @@ std::string numbers_of(const RingBranch& branch, std::size_t first) {
 }
 
 /// One row for each conductor and condition; a condition that brings nothing new is left out.
-void write_impedances(Context& c, const LoopNetwork& loop, const Passage& passage,
-                      std::size_t first, LoopOhms& ohms) {
-    const std::vector<RingBranch> ways = loop.ring_branches(passage.exit);
+void write_impedances(Context& c, const LoopNetwork& loop, const LoopStep& step, std::size_t first,
+                      LoopOhms& ohms) {
+    const std::vector<RingBranch> ways = loop.ring_branches(step.exit);
     const bool is_ring = ways.size() == 2;
     Table table{{{"conductor"}, {"when"}}, {}};
     if (is_ring) {
@@ -94,7 +94,7 @@ void write_impedances(Context& c, const LoopNetwork& loop, const Passage& passag
     } else {
         c.page.paragraph("It has more than two ways round. The impedance over all of them at once "
                          "is the voltage at " +
-                         loop.name(passage.exit) +
+                         loop.name(step.exit) +
                          " with 1 A put in there and taken out at the beginning of the loop, "
                          "worked for all junctions together, conductor by conductor.");
     }
@@ -103,7 +103,7 @@ void write_impedances(Context& c, const LoopNetwork& loop, const Passage& passag
         Complex before;
         for (const NamedCondition& condition : kConditions) {
             const Complex z =
-                loop.drive(conductor.part, condition.when, passage.exit).value_or(Complex());
+                loop.drive(conductor.part, condition.when, step.exit).value_or(Complex());
             ohms.z.*condition.when.*conductor.part = z;
             if (z == before) {
                 continue;
@@ -126,21 +126,21 @@ void write_impedances(Context& c, const LoopNetwork& loop, const Passage& passag
 } // namespace
 
 bool can_work_loops(const Context& c, const Trail& trail) {
-    return std::ranges::all_of(trail.passages, [&](const Passage& passage) {
-        const bool sure = std::ranges::all_of(passage.block.sections, [&](const auto& section) {
+    return std::ranges::all_of(trail.loop_steps, [&](const LoopStep& step) {
+        const bool sure = std::ranges::all_of(step.block.sections, [&](const auto& section) {
             const SectionState state = state_of(c, section.id);
             return state.earth == impedance::EarthPathState::intact &&
                    state.neutral == impedance::Presence::yes;
         });
-        return sure && trail.is_one_supply && passage.block.terminals.size() == 1 &&
-               LoopNetwork(c, passage.block).is_complete();
+        return sure && trail.is_one_supply && step.block.terminals.size() == 1 &&
+               LoopNetwork(c, step.block).is_complete();
     });
 }
 
 std::vector<SectionId> loop_sections(const Trail& trail) {
     std::vector<SectionId> sections;
-    for (const Passage& passage : trail.passages) {
-        for (const SectionId id : sections_in(passage.block)) {
+    for (const LoopStep& step : trail.loop_steps) {
+        for (const SectionId id : sections_in(step.block)) {
             sections.push_back(id);
         }
     }
@@ -150,20 +150,19 @@ std::vector<SectionId> loop_sections(const Trail& trail) {
 std::vector<LoopOhms> write_loops(Context& c, const Trail& trail) {
     std::vector<LoopOhms> found;
     std::size_t first = c.sections_of(trail).size() + 1;
-    for (const Passage& passage : trail.passages) {
-        const LoopNetwork loop(c, passage.block);
-        const auto sections = sections_in(passage.block);
+    for (const LoopStep& step : trail.loop_steps) {
+        const LoopNetwork loop(c, step.block);
+        const auto sections = sections_in(step.block);
         c.page.heading("Closed loop " + std::to_string(found.size() + 1));
         c.page.paragraph("The current passes a closed loop from " +
-                         loop.name(passage.block.terminals[0].vertex) + " to " +
-                         loop.name(passage.exit) +
+                         loop.name(step.block.terminals[0].vertex) + " to " + loop.name(step.exit) +
                          ", over all its branches at once. Line, earth path and neutral divide in "
                          "their own ways. Its sections, lengths in m, ohms of each:");
         write_sections(c, loop, first);
         write_lengths(c, sections, first);
         write_section_ohms(c, sections, first);
         LoopOhms ohms;
-        write_impedances(c, loop, passage, first, ohms);
+        write_impedances(c, loop, step, first, ohms);
         found.push_back(ohms);
         first += sections.size();
     }

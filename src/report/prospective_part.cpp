@@ -70,12 +70,12 @@ Prospective write_prospective(Context& c, const Trail& trail, const Source& sour
     const bool earth_may = ohms.earth != EarthPathState::broken && !source.is_tt;
     const bool earth_is = ohms.earth == EarthPathState::intact && !source.is_tt;
     const Faults may{earth_may, ohms.neutral != Presence::no, three};
-    const Faults surely{earth_is, ohms.neutral == Presence::yes, three};
-    const bool is_same = ohms.is_cold_exact() && may.to_earth == surely.to_earth &&
-                         may.to_neutral == surely.to_neutral;
+    const Faults certain{earth_is, ohms.neutral == Presence::yes, three};
+    const bool is_same = ohms.is_cold_exact() && may.to_earth == certain.to_earth &&
+                         may.to_neutral == certain.to_neutral;
     Prospective found;
     found.high = write_bound(c, source, ohms.z.cold_low, may, is_same ? "" : "high");
-    found.low = is_same ? found.high : write_bound(c, source, ohms.z.cold_high, surely, "low");
+    found.low = is_same ? found.high : write_bound(c, source, ohms.z.cold_high, certain, "low");
     return found;
 }
 

@@ -87,7 +87,7 @@ void write_route(Context& c, const Trail& trail, const std::string& at_end) {
     if (const std::string joined = joined_text(c, trail); !joined.empty()) {
         items.push_back(joined);
     }
-    if (!trail.passages.empty()) {
+    if (!trail.loop_steps.empty()) {
         items.push_back(std::string("Closed loops lie on the way; ") +
                         (can_work_loops(c, trail) ? "they are worked" : "their bounds are given") +
                         " below. The table has what all of the current passes.");

@@ -24,7 +24,7 @@ Trail find_trail(const network::Network& network, const trace::Trace& trace,
         const std::uint32_t number =
             blocks.empty() ? trace::BlockFinder::kNone : finder.block_of(at);
         if (number != trace::BlockFinder::kNone && blocks[number].gate != at) {
-            trail.passages.push_back({blocks[number], finder.local(at)});
+            trail.loop_steps.push_back({blocks[number], finder.local(at)});
             if (!blocks[number].has_gate()) {
                 break;
             }
@@ -39,7 +39,7 @@ Trail find_trail(const network::Network& network, const trace::Trace& trace,
         at = parent;
     }
     std::ranges::reverse(trail.steps);
-    std::ranges::reverse(trail.passages);
+    std::ranges::reverse(trail.loop_steps);
     return trail;
 }
 

@@ -16,7 +16,7 @@ struct Step {
 };
 
 /// A closed loop, from its gate or the supply's terminals to where the way leaves it.
-struct Passage {
+struct LoopStep {
     trace::Block block;
     trace::LocalVertex exit = trace::kNoVertex;
 };
@@ -24,9 +24,9 @@ struct Passage {
 struct Trail {
     base::InfeedId infeed;
     base::VertexId end;
-    std::vector<Step> steps;       ///< from the source on
-    std::vector<Passage> passages; ///< likewise
-    bool is_one_supply = true;     ///< no other supply feeds the same network
+    std::vector<Step> steps;          ///< from the source on
+    std::vector<LoopStep> loop_steps; ///< likewise
+    bool is_one_supply = true;        ///< no other supply feeds the same network
 };
 
 /// Precondition: a source feeds the vertex.

@@ -45,8 +45,8 @@ struct DeviceChoices {
 
 /// Smallest currents that clear within a limit, over the choices.
 struct LimitCurrents {
-    base::Maybe<base::Ampere> surely;   ///< from here on every choice clears in time
-    base::Maybe<base::Ampere> possibly; ///< below this no choice does; absent: not bounded
+    base::Maybe<base::Ampere> certain;  ///< from here on every choice clears in time
+    base::Maybe<base::Ampere> possible; ///< below this no choice does; absent: not bounded
 };
 [[nodiscard]] LimitCurrents limit_currents(const DeviceChoices& device, base::Second limit);
 

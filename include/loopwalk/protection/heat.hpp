@@ -29,7 +29,8 @@ class Heat {
     /// The earth path all along, for a fault on the incoming side of the column; nothing where
     /// there is none to judge. Precondition: the column has figures.
     [[nodiscard]] std::optional<HeatCheck> of_column(base::ColumnId id);
-    /// Whether all conductors on the path to a column surely survive a fault there behind a device.
+    /// Whether all conductors on the path to a column certainly survive a fault there behind a
+    /// device.
     [[nodiscard]] bool path_survives(base::ColumnId id, const DeviceChoices& device) const;
 
   private:

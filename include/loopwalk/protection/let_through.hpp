@@ -7,7 +7,7 @@
 namespace loopwalk::protection {
 
 /// Why `high` of a let-through is unbounded, or no more than a bound.
-enum class LetThroughDoubt : std::uint8_t {
+enum class LetThroughAmbiguity : std::uint8_t {
     none,
     device_unknown, ///< no rating, or no curve that bounds it
     too_long,       ///< longer than 5 s, where the adiabatic equation ends, or not in the table
@@ -17,7 +17,7 @@ enum class LetThroughDoubt : std::uint8_t {
 struct LetThrough {
     base::AmpereSquaredSecond low;  ///< at least this much passes; 0 where nothing is sure
     base::AmpereSquaredSecond high; ///< at most; infinite where nothing bounds it
-    LetThroughDoubt doubt = LetThroughDoubt::none;
+    LetThroughAmbiguity ambiguity = LetThroughAmbiguity::none;
 };
 
 /// Over fault currents from `lowest` to `highest` (> 0, lowest <= highest). Time by the slow edge;

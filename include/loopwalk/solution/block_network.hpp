@@ -51,7 +51,7 @@ class BlockNetwork {
 
     [[nodiscard]] Driving drive(Conductor conductor, Condition condition,
                                 const Switching& switching) const;
-    /// High bound along every section, hot; sections that do not surely conduct are left zero.
+    /// High bound along every section, hot; sections that do not certainly conduct are left zero.
     [[nodiscard]] std::vector<Along> along(Conductor conductor, const Switching& switching) const;
     /// Current through each link per ampere of line current taken out at each vertex,
     /// [link][vertex], hot; only of a complete record.

@@ -25,40 +25,40 @@ DeviceChoice choice(const Curve* late, const Curve* early) {
 TEST(LimitCurrents, OneKnownDevice) {
     const DeviceChoices device{{choice(&kSix, &kSix)}};
     const LimitCurrents found = limit_currents(device, Second(5));
-    EXPECT_EQ(found.surely, base::Maybe(Ampere(18)));
-    EXPECT_EQ(found.possibly, base::Maybe(Ampere(18)));
+    EXPECT_EQ(found.certain, base::Maybe(Ampere(18)));
+    EXPECT_EQ(found.possible, base::Maybe(Ampere(18)));
 }
 
 TEST(LimitCurrents, SeveralTakeTheSlowestForSureAndTheQuickestForPerhaps) {
     const DeviceChoices device{{choice(&kSix, &kSix), choice(&kSixteen, &kSixteen)}};
     const LimitCurrents found = limit_currents(device, Second(0.4));
-    EXPECT_EQ(found.surely, base::Maybe(Ampere(90)));
-    EXPECT_EQ(found.possibly, base::Maybe(Ampere(28)));
+    EXPECT_EQ(found.certain, base::Maybe(Ampere(90)));
+    EXPECT_EQ(found.possible, base::Maybe(Ampere(28)));
 }
 
 TEST(LimitCurrents, BetweenNeighbours) {
     const DeviceChoices device{{choice(&kSixteen, &kSix)}};
     const LimitCurrents found = limit_currents(device, Second(5));
-    EXPECT_EQ(found.surely, base::Maybe(Ampere(55)));
-    EXPECT_EQ(found.possibly, base::Maybe(Ampere(18)));
+    EXPECT_EQ(found.certain, base::Maybe(Ampere(55)));
+    EXPECT_EQ(found.possible, base::Maybe(Ampere(18)));
 }
 
 TEST(LimitCurrents, OneChoiceWithoutAnEdgeTakesTheBoundAway) {
     const DeviceChoices device{{choice(&kSix, &kSix), choice(nullptr, &kSix)}};
-    EXPECT_FALSE(limit_currents(device, Second(5)).surely.has_value());
-    EXPECT_TRUE(limit_currents(device, Second(5)).possibly.has_value());
+    EXPECT_FALSE(limit_currents(device, Second(5)).certain.has_value());
+    EXPECT_TRUE(limit_currents(device, Second(5)).possible.has_value());
     const DeviceChoices open_below{{choice(&kSix, nullptr)}};
-    EXPECT_FALSE(limit_currents(open_below, Second(5)).possibly.has_value());
+    EXPECT_FALSE(limit_currents(open_below, Second(5)).possible.has_value());
 }
 
 TEST(LimitCurrents, NothingIsKnownOfADeviceWithoutChoices) {
-    EXPECT_FALSE(limit_currents({}, Second(5)).surely.has_value());
-    EXPECT_FALSE(limit_currents({}, Second(5)).possibly.has_value());
+    EXPECT_FALSE(limit_currents({}, Second(5)).certain.has_value());
+    EXPECT_FALSE(limit_currents({}, Second(5)).possible.has_value());
 }
 
 TEST(LimitCurrents, ALimitBelowTheShortestTimeIsNotPromised) {
     const DeviceChoices device{{choice(&kSix, &kSix)}};
-    EXPECT_FALSE(limit_currents(device, Second(0.1)).surely.has_value());
+    EXPECT_FALSE(limit_currents(device, Second(0.1)).certain.has_value());
 }
 
 TEST(LongestTime, IsThatOfTheSlowestChoice) {

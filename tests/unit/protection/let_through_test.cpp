@@ -39,7 +39,7 @@ TEST(LetThrough, AtATabulatedPointItIsCurrentSquaredTimesTime) {
     const LetThrough passed = at(choice(kFuse), 220, 220); // 220^2 * 0.4
     EXPECT_DOUBLE_EQ(passed.high.value(), 19360);
     EXPECT_DOUBLE_EQ(passed.low.value(), 19360);
-    EXPECT_EQ(passed.doubt, LetThroughDoubt::none);
+    EXPECT_EQ(passed.ambiguity, LetThroughAmbiguity::none);
 }
 
 TEST(LetThrough, OverARangeOfCurrentsItIsTheMostAndTheLeast) {
@@ -55,7 +55,7 @@ TEST(LetThrough, BelowTheTableOrBeyondFiveSecondsNothingIsSure) {
         const LetThrough passed = at(choice(*curve), current, 200);
         EXPECT_TRUE(std::isinf(passed.high.value()));
         EXPECT_DOUBLE_EQ(passed.low.value(), 0);
-        EXPECT_EQ(passed.doubt, LetThroughDoubt::too_long);
+        EXPECT_EQ(passed.ambiguity, LetThroughAmbiguity::too_long);
     }
 }
 
@@ -71,14 +71,14 @@ TEST(LetThrough, AboveTheTableTheTotalOfTheDeviceDecides) {
     const LetThrough passed = at(fuse, 1000, 3000);
     EXPECT_DOUBLE_EQ(passed.high.value(), 5750);
     EXPECT_DOUBLE_EQ(passed.low.value(), 5750);
-    EXPECT_EQ(passed.doubt, LetThroughDoubt::none);
+    EXPECT_EQ(passed.ambiguity, LetThroughAmbiguity::none);
 }
 
 TEST(LetThrough, AboveTheTableTheShortestTimeIsABoundOnly) {
     const LetThrough passed = at(choice(kFuse), 1000, 3000);
     EXPECT_DOUBLE_EQ(passed.high.value(), 3000.0 * 3000.0 * 0.4);
     EXPECT_DOUBLE_EQ(passed.low.value(), 0);
-    EXPECT_EQ(passed.doubt, LetThroughDoubt::above_table);
+    EXPECT_EQ(passed.ambiguity, LetThroughAmbiguity::above_table);
     DeviceChoice cartridge = choice(kFuse);
     cartridge.is_current_limiting = true;
     cartridge.prearcing_i2t = Number(2500);
@@ -115,7 +115,8 @@ TEST(LetThrough, OfSeveralDevicesTheMostAndTheLeast) {
 }
 
 TEST(LetThrough, NothingIsKnownOfADeviceWithoutRating) {
-    EXPECT_EQ(let_through({}, Ampere(10), Ampere(20)).doubt, LetThroughDoubt::device_unknown);
+    EXPECT_EQ(let_through({}, Ampere(10), Ampere(20)).ambiguity,
+              LetThroughAmbiguity::device_unknown);
 }
 
 /// A conductor of copper or steel with an adiabatic factor, by area.

@@ -9,36 +9,36 @@ namespace loopwalk::network::snapping {
 
 namespace {
 
-std::string candidate_words(const Work& work, const Ambiguity& doubt) {
-    if (doubt.node.is_valid())
-        return node_name(work.layers, work.out.nodes[doubt.node.index()]);
-    return "cable " + work.layers.id_text(work.cable(doubt.other).id);
+std::string candidate_words(const Work& work, const Ambiguity& found) {
+    if (found.node.is_valid())
+        return node_name(work.layers, work.out.nodes[found.node.index()]);
+    return "cable " + work.layers.id_text(work.cable(found.other).id);
 }
 
-std::string reason(Doubt doubt, const std::string& candidate) {
-    switch (doubt) {
-    case Doubt::equal_assets:
+std::string reason(AmbiguityKind kind, const std::string& candidate) {
+    switch (kind) {
+    case AmbiguityKind::equal_assets:
         return "The cable comes equally near to " + candidate + " and to another asset";
-    case Doubt::other_circuit:
+    case AmbiguityKind::other_circuit:
         return "An end of the cable meets " + candidate + ", which carries another circuit label";
-    case Doubt::close_ends:
+    case AmbiguityKind::close_ends:
         return "An end of the cable lies beside an end of " + candidate +
                " and they may be joined in more than one way";
-    case Doubt::not_admitted:
+    case AmbiguityKind::not_admitted:
         return "The cable is drawn past " + candidate +
                ", where other cables end and no label says that it belongs to them";
-    case Doubt::beside_end:
+    case AmbiguityKind::beside_end:
         return "The cable is drawn past " + candidate + " just before it ends at something else";
-    case Doubt::tee_circuit:
+    case AmbiguityKind::tee_circuit:
         return "An end of the cable lies at the middle of " + candidate +
                ", which carries another circuit label";
-    case Doubt::tee_equal:
+    case AmbiguityKind::tee_equal:
         return "An end of the cable lies equally near to the middle of " + candidate +
                " in another place or of another cable";
-    case Doubt::tee_near_node:
+    case AmbiguityKind::tee_near_node:
         return "An end of the cable lies at the middle of " + candidate +
                ", beside where other cables end or an asset stands";
-    case Doubt::tee_near_asset:
+    case AmbiguityKind::tee_near_asset:
         return "An end of the cable lies at the middle of " + candidate +
                ", but led there it would pass an asset";
     }
@@ -57,7 +57,7 @@ base::Finding finding_of(const Work& work, const Ambiguity& first, std::int64_t 
     finding.unit = "m";
     finding.count = count;
     finding.message =
-        reason(first.doubt, candidate_words(work, first)) + "; left unconnected there.";
+        reason(first.kind, candidate_words(work, first)) + "; left unconnected there.";
     finding.fix = "Check on site and correct the cable's line or the circuit labels.";
     return finding;
 }
@@ -67,8 +67,8 @@ base::Finding finding_of(const Work& work, const Ambiguity& first, std::int64_t 
 void report_ambiguities(Work& work, base::FindingSink& findings) {
     std::vector<Ambiguity>& all = work.ambiguities;
     std::sort(all.begin(), all.end(), [](const Ambiguity& a, const Ambiguity& b) {
-        return std::tie(a.cable, a.place, a.doubt, a.distance, a.node, a.other) <
-               std::tie(b.cable, b.place, b.doubt, b.distance, b.node, b.other);
+        return std::tie(a.cable, a.place, a.kind, a.distance, a.node, a.other) <
+               std::tie(b.cable, b.place, b.kind, b.distance, b.node, b.other);
     });
     for (std::size_t from = 0; from < all.size();) {
         std::size_t to = from;
