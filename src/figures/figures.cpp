@@ -86,18 +86,22 @@ void FigureMaker::mark_states() {
             continue;
         }
         column.infeed = m_trace.infeeds_of(*component)[0];
+        const auto known =
+            std::ranges::count_if(m_trace.infeeds_of(*component),
+                                  [this](InfeedId infeed) { return source_at(infeed) != nullptr; });
         if (joins_phases(*component)) {
             column.state = FigureState::shorted;
-        } else if (component->feeding == Feeding::several) {
-            column.state = FigureState::several;
-            column.has_unknown_source =
-                std::ranges::any_of(m_trace.infeeds_of(*component), [this](InfeedId infeed) {
-                    const Source* source = source_at(infeed);
-                    return source == nullptr || !source->has_ze;
-                });
+        } else if (known == 0) {
+            column.state = FigureState::from_main;
         } else {
-            column.state = source_at(column.infeed) != nullptr ? FigureState::computed
-                                                               : FigureState::from_main;
+            column.state = component->feeding == Feeding::several ? FigureState::several
+                                                                  : FigureState::computed;
+            column.has_unknown_source =
+                component->infeed_count > 1 &&
+                !std::ranges::all_of(m_trace.infeeds_of(*component), [this](InfeedId infeed) {
+                    const Source* source = source_at(infeed);
+                    return source != nullptr && source->has_ze;
+                });
         }
     }
 }

@@ -85,7 +85,7 @@ void Judge::fill_loop(ColumnId id, Judgement& judgement) const {
         fill_tt_loop(id, judgement);
         return;
     }
-    if (!from.has_ze) {
+    if (!from.has_ze || figures.has_unknown_source) {
         return;
     }
     if (figures.is_multi_fed) {

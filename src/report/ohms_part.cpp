@@ -276,6 +276,11 @@ Loop write_given_loop(Context& c, const Source& source, const figures::ColumnFig
         write_no_loop(c, source, ohms);
         return loop;
     }
+    if (figures.has_unknown_source) {
+        c.page.paragraph("One of the sources that feed this point together has no impedance on "
+                         "record, so nothing bounds the loop from it alone.");
+        return loop;
+    }
     const auto complex_text = [](Complex z) {
         return written(z.real()) + " ohm resistance and " + written(z.imag()) + " ohm reactance";
     };

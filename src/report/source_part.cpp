@@ -121,7 +121,9 @@ void write_transformer(Context& c, const Supply& supply, const Source& source) {
     const Term z = lines.line("Z transformer", "z% / 100 * 3 * U0^2 / S",
                               Term((*supply.transformer_z_pct).value()) / 100.0 * whole, "ohm");
     must_agree(z.value(), source.strongest.value(), "the transformer's impedance");
-    if (source.complex_ze.has_value() && supply.transformer_r_pct.has_value()) {
+    const bool is_ze_recorded =
+        supply.ze.has_value() || (supply.ze_r.has_value() && supply.ze_x.has_value());
+    if (!is_ze_recorded && source.complex_ze.has_value() && supply.transformer_r_pct.has_value()) {
         const Term r = lines.line("R transformer", "r% / 100 * 3 * U0^2 / S",
                                   Term((*supply.transformer_r_pct).value()) / 100.0 * whole, "ohm");
         must_agree(r.value(), source.complex_ze->real(), "the transformer's resistance");

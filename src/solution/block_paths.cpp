@@ -95,17 +95,19 @@ class ShortestWays {
     std::vector<std::vector<std::pair<LocalVertex, double>>> m_steps;
 };
 
-/// Terminals whose loop alone is the highest, by vertex; no choice with one terminal.
+/// Terminals whose loop alone is the highest, by vertex; no choice with one terminal. One whose
+/// source is not known comes last: there is nothing to judge by from there.
 std::vector<std::size_t> weakest(const std::vector<AllDriving>& alone,
-                                 const std::vector<double>& source_ohms, std::size_t vertices) {
+                                 const std::vector<Path>& starts, std::size_t vertices) {
     std::vector<std::size_t> result(vertices, 0);
     for (LocalVertex v = 0; v < vertices; ++v) {
-        double highest = -1.0;
+        std::pair highest(false, -1.0);
         for (std::size_t t = 0; t < alone.size(); ++t) {
             const Complex loop = alone[t].line_hot.high[v] + alone[t].earth_hot.high[v];
-            const double ohms = source_ohms[t] + std::abs(loop);
-            if (ohms > highest) {
-                highest = ohms;
+            const std::pair from(starts[t].is_source_known,
+                                 starts[t].source_high.value() + std::abs(loop));
+            if (from > highest) {
+                highest = from;
                 result[v] = t;
             }
         }
@@ -135,20 +137,21 @@ std::vector<Path> paths_into(const BlockNetwork& network, const PathMaker& maker
     const Block& block = network.block();
     const std::size_t count = block.vertices.size();
     std::vector<AllDriving> alone;
-    std::vector<double> source_ohms;
     const bool is_followed = starts.size() <= MultiFeed::kMostFollowed;
-    if (!is_followed) { // from all terminals together: no verdict rests on it (judge_feeds.cpp)
+    if (!is_followed) { // all terminals together: no verdict rests on it (clearing_sequence.cpp)
         alone.push_back(drive_all(network, {}));
-        source_ohms.push_back(0.0);
     }
     for (std::size_t t = 0; is_followed && t < starts.size(); ++t) {
         Switching switching;
         switching.off.assign(starts.size(), 1);
         switching.off[t] = 0;
         alone.push_back(drive_all(network, switching));
-        source_ohms.push_back(starts[t].source_high.value());
     }
-    const std::vector<std::size_t> from = weakest(alone, source_ohms, count);
+    const auto known = std::ranges::find_if(starts, &Path::is_source_known);
+    const auto first_known =
+        static_cast<std::size_t>(known != starts.end() ? known - starts.begin() : 0);
+    const std::vector<std::size_t> from =
+        is_followed ? weakest(alone, starts, count) : std::vector<std::size_t>(count, first_known);
 
     Path records; // what the whole block lacks and limits
     for (const Block::Section& section : block.sections) {
@@ -159,7 +162,7 @@ std::vector<Path> paths_into(const BlockNetwork& network, const PathMaker& maker
         paths[v] = starts[from[v]];
         paths[v].upstream = {};
         PathMaker::merge_records(paths[v], records);
-        add_block(paths[v], alone[from[v]], v);
+        add_block(paths[v], is_followed ? alone[from[v]] : alone[0], v);
     }
     const std::vector<std::size_t> nearest = ShortestWays(block, layers, net).walk(starts, paths);
     for (LocalVertex v = 0; v < count; ++v) {

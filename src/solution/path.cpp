@@ -70,6 +70,7 @@ Path PathMaker::start(InfeedId id, const Source* source) const {
         path.source_high = source->ze.high;
     }
     if (source != nullptr) {
+        path.is_source_known = true;
         path.z = source->mains;
         if (source->mains_incomplete) {
             path.missing.add(Missing::ze);

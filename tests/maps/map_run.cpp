@@ -5,6 +5,7 @@
 #include "loopwalk/gis/output.hpp"
 
 #include <algorithm>
+#include <filesystem>
 #include <fstream>
 #include <stdexcept>
 
@@ -138,7 +139,8 @@ void write_text(const std::string& path, const std::string& text) {
 } // namespace
 
 std::string run_case(const MapCase& map, const std::string& folder, Order order) {
-    gis::OutputDataset records(folder + "/records.gpkg", gis::Overwrite::yes, {});
+    std::filesystem::remove(folder + "/records.gpkg"); // of the other order
+    gis::OutputDataset records(folder + "/records.gpkg", gis::Overwrite::no, {});
     for (std::size_t i = 0; i < base::kAssetLayerCount; ++i) {
         const auto layer = static_cast<base::AssetLayer>(i);
         const auto table = map.layers.find(std::string(base::layer_name(layer)));

@@ -23,7 +23,7 @@ class World:
         self.rng = rng
         self.layers = {}
         self.places = {}  # (i, j) on the grid -> assets there: (layer, id)
-        self.nodes = []
+        self.taps = []
         self.cables = []
         # how much of the records is there: whole ones, worn ones and ruins
         self.known = rng.choice([1.0, 0.9, 0.7, 0.4])
@@ -75,7 +75,7 @@ class World:
         if rng.random() < 0.6:
             values.update(pscc_ka=rng.choice([0.2, 1.5, 6, 16, 40]), pscc3_ka=rng.choice([None, 20]),
                           pscc_basis=rng.choice(["measured", "declared", "assumed"]))
-        if kind == "substation" or rng.random() < 0.1:
+        if kind == "substation" or rng.random() < 0.2:
             values.update(transformer_kva=rng.choice([None, 315, 500]),
                           transformer_z_pct=rng.choice([None, 4, 4.75]),
                           transformer_r_pct=rng.choice([None, 1.1, 30]))
@@ -140,8 +140,13 @@ class World:
 
     def main(self, number):
         rng = self.rng
-        parts = [[self.near(self.place()) for _ in range(rng.randrange(2, 4))]
-                 for _ in range(rng.choice([1, 1, 2]))]
+        spots = list(self.places)
+        parts = []
+        for _ in range(rng.choice([1, 1, 2])):
+            course = [rng.choice(spots) if rng.random() < 0.6 else self.place()
+                      for _ in range(rng.randrange(2, 4))]
+            self.taps += course  # cables end there too, with or without an asset
+            parts.append([self.metres(at) for at in course])
         self.add("mains", "MULTILINESTRING", gp.lines(parts),
                  {"main_id": "M%d" % number, "cable_type": rng.choice(["Main CNE Al 185", CABLES[0]]),
                   "length_m": rng.choice([None, 60, 400]), "customers": rng.choice([None, 0, 40])})
@@ -182,7 +187,7 @@ def draw(rng):
         world.places.setdefault(at, []).append(("joints", "J%d" % i))
     for i in range(rng.choice([0, 0, 1, 2])):
         world.main(i)
-    spots = list(world.places)
+    spots = list(world.places) + world.taps
     for i in range(rng.randrange(1, 14)):
         a = rng.choice(spots)
         b = rng.choice(spots) if rng.random() < 0.9 else world.place()

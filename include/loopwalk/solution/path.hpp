@@ -73,7 +73,8 @@ struct Path {
     bool ampacity_known = true;
     NodeId upstream; ///< invalid in a loop, where there is no one way back
     InfeedId infeed;
-    base::Ohm source_high{}; ///< Ze at its high bound; 0 if nothing bounds it
+    bool is_source_known = false; ///< false on a main that no substation is recorded for
+    base::Ohm source_high{};      ///< Ze at its high bound; 0 if nothing bounds it
     DeviceId device;
     WayId way;
     CableId last_cable;
