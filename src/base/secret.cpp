@@ -11,6 +11,9 @@ namespace {
 constexpr std::string_view kBlanks = " \t\r\n";
 constexpr std::string_view kStars = "***";
 constexpr std::array<std::string_view, 3> kKeys = {"password", "passwd", "pwd"};
+/// Of addresses: what follows in a query lets whoever has it in.
+constexpr std::array<std::string_view, 6> kTokens = {"token",  "apikey", "api_key",
+                                                     "secret", "sig",    "signature"};
 
 /// Position behind the value that begins at `at`: a quoted one with its quotes (a backslash guards
 /// the next character), else up to the next blank.
@@ -55,6 +58,33 @@ void cover_values(std::string& text, std::string_view key) {
     }
 }
 
+/// Stars over the value of each `token=value` of an address, up to the next `&`.
+void cover_tokens(std::string& text, std::string_view key) {
+    for (std::size_t at = find_key(text, key, 0); at != std::string::npos;
+         at = find_key(text, key, at + 1)) {
+        const std::size_t sign = at + key.size();
+        if (sign >= text.size() || text[sign] != '=') {
+            continue;
+        }
+        const std::size_t end = std::min(text.find_first_of("& \t\r\n\"'", sign), text.size());
+        text.replace(sign + 1, end - sign - 1, kStars);
+    }
+}
+
+/// `ODBC:user/password@source`.
+void cover_odbc(std::string& text) {
+    constexpr std::string_view kScheme = "odbc:";
+    for (std::size_t at = find_key(text, kScheme, 0); at != std::string::npos;
+         at = find_key(text, kScheme, at + 1)) {
+        const std::size_t end = std::min(text.find_first_of(" \t\r\n", at), text.size());
+        const std::size_t slash = text.find('/', at);
+        const std::size_t source = text.rfind('@', end);
+        if (slash < end && source != std::string::npos && source > slash) {
+            text.replace(slash + 1, source - slash - 1, kStars);
+        }
+    }
+}
+
 void cover_addresses(std::string& text) {
     constexpr std::string_view kScheme = "://";
     for (std::size_t at = text.find(kScheme); at != std::string::npos;
@@ -73,6 +103,10 @@ void cover_addresses(std::string& text) {
 std::string without_passwords(std::string_view text) {
     std::string covered(text);
     cover_addresses(covered);
+    cover_odbc(covered);
+    for (const std::string_view key : kTokens) {
+        cover_tokens(covered, key);
+    }
     for (const std::string_view key : kKeys)
         cover_values(covered, key);
     return covered;

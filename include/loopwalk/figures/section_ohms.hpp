@@ -12,7 +12,6 @@ using impedance::Conductors;
 using impedance::per_km;
 using solution::PathMaker;
 
-class PathMaker;
 
 class SectionOhms {
   public:

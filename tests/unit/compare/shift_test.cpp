@@ -5,6 +5,7 @@
 #include "../../../src/compare/shift.hpp"
 #include <chrono>
 #include <cmath>
+#include <limits>
 #include <random>
 
 namespace loopwalk::compare {
@@ -18,7 +19,7 @@ double by_all_pairs(const Lines& a, const Lines& b) {
     for (const auto& [from, to] : {std::pair(&a, &b), std::pair(&b, &a)}) {
         for (const base::Polyline& line : *from) {
             for (const base::Point2 vertex : line) {
-                double nearest = INFINITY;
+                double nearest = std::numeric_limits<double>::infinity();
                 for (const base::Polyline& other : *to) {
                     nearest = std::min(nearest, base::nearest_on_line(vertex, other).distance);
                 }
