@@ -208,7 +208,8 @@ class Sequence {
 };
 
 /// How many times smaller every current could be and still clear within the limit.
-Number margin_of(Sequence& sequence, Second limit) {
+/// None where no current, however large, is known to clear in time: a number would stand in for it.
+Maybe<Number> margin_of(Sequence& sequence, Second limit) {
     constexpr double kMost = 1e5;
     constexpr int kHalvings = 60;
     const auto clears = [&](double by) {
@@ -217,6 +218,9 @@ Number margin_of(Sequence& sequence, Second limit) {
     };
     double low = 1.0 / kMost;
     double high = kMost;
+    if (!clears(low)) {
+        return {};
+    }
     for (int i = 0; i < kHalvings; ++i) {
         const double middle = std::sqrt(low * high);
         (clears(middle) ? low : high) = middle;
@@ -333,7 +337,9 @@ Side ClearingSequences::judge(const FedPoint& place, Second limit, Margin margin
         side.clear = time;
         if (margin == Margin::yes) {
             side.margin = margin_of(sequence, limit);
-            side.zs_limit = *seen.zs_high * (*side.margin).value();
+            if (side.margin.has_value()) {
+                side.zs_limit = *seen.zs_high * (*side.margin).value();
+            }
         }
     }
     if (sequence.is_certainly_longer(limit)) {

@@ -6,7 +6,7 @@ here=$(cd "$(dirname "$0")" && pwd)
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 export PYTHONDONTWRITEBYTECODE=1
-for seed in ${LW_TEST_SEED:-1 2 3 4}; do
+for seed in ${LW_TEST_SEED:-1 2 3 4 5}; do
     python3 "$here/$1.py" write "$seed" "$work"
     rm -f "$work/records.gpkg"
     for layer in columns cables supplies; do
