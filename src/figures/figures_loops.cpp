@@ -198,7 +198,7 @@ void FigureMaker::fill_behind_feed(SectionFigures& section, base::SectionId id, 
     m_figures.fed_sections.emplace(id, point);
 }
 
-/// Several devices: the places are kept, and judged with the devices' curves (judge_feeds.cpp).
+/// Several devices: the places are kept, and judged with the devices' curves (clearing_sequence.cpp).
 void FigureMaker::fill_fed_sections(const SolvedBlock& solved) {
     const MultiFeed& feed = *m_figures.feeds[solved.feed];
     for (std::uint32_t s = 0; s < solved.block.sections.size(); ++s) {
