@@ -96,9 +96,7 @@ void ColumnFindings::breaking(ColumnId id, const Judgement& judgement) {
     }
     f.message += ".";
     if (!fails) {
-        f.message += judgement.breaking_reason == Reason::assumed_source
-                         ? " It would be settled by pscc_ka of " + f.supply_id + "."
-                         : " It would be settled by fuse_type, fuse_a or fuse_breaking_ka.";
+        base::settle(f, m_explain.settles_breaking(id, judgement.breaking_reason));
     }
     m_build.advise(f, id, "Candidate: a high-rupturing-capacity fuse link; check what is fitted.");
     m_findings.add(std::move(f));

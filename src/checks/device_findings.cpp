@@ -54,12 +54,16 @@ void DeviceReporter::overload(DeviceId id) {
 }
 
 std::string DeviceReporter::settles(const protection::DeviceBreaking& breaking) const {
-    std::string text = " It would be settled by the fuse's type and rating";
-    if (breaking.supply.has_value()) {
-        text += " and by pscc_ka of " +
-                m_in.layers.id_text(m_in.layers.supplies[breaking.supply->index()].id);
+    std::vector<std::string> parts;
+    if (!breaking.what.range.is_known || breaking.what.range.lowest < breaking.what.range.highest) {
+        parts.emplace_back("the fuse's type and rating");
     }
-    return text + ".";
+    if (breaking.what.pscc_missing && breaking.supply.has_value()) {
+        parts.push_back("pscc_ka of " +
+                        m_in.layers.id_text(m_in.layers.supplies[breaking.supply->index()].id));
+    }
+    return parts.empty() ? std::string{}
+                         : " It would be settled by " + base::joined(parts, " and by ") + ".";
 }
 
 void DeviceReporter::breaking(DeviceId id) {

@@ -105,7 +105,8 @@ void Reviewer::look_at(ColumnId id) {
             ++totals.undecided[why_undecided(judgement)];
         }
     }
-    if (judgement.in.verdict == Verdict::undecided || judgement.out.verdict == Verdict::undecided) {
+    if (judgement.in.verdict == Verdict::undecided || judgement.out.verdict == Verdict::undecided ||
+        judgement.breaking == Verdict::undecided || judgement.heat == Verdict::undecided) {
         m_review.undecided.push_back(id);
     }
     m_columns.report(id, judgement);

@@ -66,6 +66,10 @@ std::string reason_text(Reason reason) {
         return "its breaking capacity is below the prospective current";
     case Reason::breaking_missing:
         return "its breaking capacity is not known";
+    case Reason::pscc_missing:
+        return "the prospective current is not recorded, and it does not hold with the most that "
+               "is "
+               "usual";
     case Reason::too_long_for_adiabatic:
         return "it would last longer than 5 s, for which the heat cannot be judged";
     case Reason::i2t_missing:
@@ -279,12 +283,17 @@ std::string Explainer::column(ColumnId id, const Judgement& judgement) const {
         parts.push_back(std::move(text));
     }
     if (judgement.breaking == judgement.overall) {
-        parts.push_back("on its cut-out fuse: " + reason_text(judgement.breaking_reason));
+        const std::string settles = judgement.breaking == Verdict::undecided
+                                        ? settles_breaking(id, judgement.breaking_reason)
+                                        : std::string{};
+        parts.push_back("on its cut-out fuse: " + reason_text(judgement.breaking_reason) +
+                        (settles.empty() ? "" : "; settled by " + settles));
     }
     if (judgement.heat == judgement.overall) {
         const std::string settles = settles_heat(judgement.heat_check, figures.device);
-        parts.push_back("on the heat of its earth path: " + reason_text(judgement.heat_check.reason) +
-                        (settles.empty() ? "" : "; settled by " + settles));
+        parts.push_back(
+            "on the heat of its earth path: " + reason_text(judgement.heat_check.reason) +
+            (settles.empty() ? "" : "; settled by " + settles));
     }
     const std::string head = judgement.overall == Verdict::fails       ? "predicted not to meet "
                              : judgement.overall == Verdict::undecided ? "cannot be judged "

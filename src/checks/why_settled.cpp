@@ -189,6 +189,29 @@ std::string Explainer::settled_by(ColumnId id, const Side& side) const {
     return base::joined(parts, "; ");
 }
 
+std::string Explainer::missing_pscc(base::InfeedId infeed) const {
+    const std::string supply = supply_name(infeed);
+    return supply.empty() ? std::string{} : "pscc_ka of " + supply;
+}
+
+std::string Explainer::settles_breaking(ColumnId id, Reason reason) const {
+    if (reason == Reason::breaking_missing) {
+        return "fuse_type, fuse_a or fuse_breaking_ka of " +
+               m_layers.id_text(m_layers.columns[id.index()].id);
+    }
+    std::vector<std::string> parts;
+    if (reason == Reason::pscc_missing) {
+        parts.push_back(missing_pscc(m_figures.columns[id.index()].infeed));
+    } else {
+        const model::FuseRecord& fuse = m_layers.columns[id.index()].fuse;
+        if (fuse.word != FuseRecord::Word::known) {
+            parts.push_back("fuse_type of " + m_layers.id_text(m_layers.columns[id.index()].id));
+        }
+        add_path_gaps(id, parts);
+    }
+    return base::joined(parts, "; ");
+}
+
 std::string Explainer::settles_heat(const HeatCheck& check, base::DeviceId device) const {
     const base::CableId cable = m_net.snapped.sections[check.section.index()].cable;
     const std::string name = m_layers.id_text(m_layers.cables[cable.index()].id);
@@ -196,6 +219,9 @@ std::string Explainer::settles_heat(const HeatCheck& check, base::DeviceId devic
         device.is_valid() ? fuse_text(m_net.devices[device.index()].fuse) : std::string{};
     if (check.reason == Reason::bounds_straddle) {
         return m_layers.cables[cable.index()].type.type.is_valid() ? "" : "cable_type of " + name;
+    }
+    if (check.reason == Reason::pscc_missing) {
+        return missing_pscc(m_figures.sections[check.section.index()].infeed);
     }
     if (check.reason == Reason::type_missing) {
         return "fuse_type of " + device_name(device);

@@ -18,6 +18,16 @@ using impedance::Source;
 using model::FuseRecord;
 using network::DeviceKind;
 
+Verdict breaking_verdict(const BreakingCase& what) noexcept {
+    if (what.low_ka.has_value() && !what.pscc_missing &&
+        !can_break(what.range.highest, (*what.low_ka).value())) {
+        return Verdict::fails;
+    }
+    const bool holds = what.range.is_known && what.high_ka.has_value() &&
+                       can_break(what.range.lowest, (*what.high_ka).value());
+    return holds ? Verdict::meets : Verdict::undecided;
+}
+
 LargestCurrents Breaking::largest_at_terminals(const Source& source) const {
     const Conductors& mains = source.mains.cold_low;
     const auto current = [&](base::Ohm ohms) { return source.u0 * m_rules.cmax / ohms; };
@@ -60,45 +70,32 @@ DeviceBreaking Breaking::of_device(DeviceId id) {
     }
     result.current_ka = base::Number((*largest.any_high).value() / 1000.0);
     result.supply = supply;
-    const BreakingRange range = breaking_range(m_devices.choices(id));
-    if (range.is_known) {
-        result.device_ka = Number(range.lowest);
+    result.what = {
+        breaking_range(m_devices.choices(id)), {}, result.current_ka, known->pscc_missing};
+    if (result.what.range.is_known) {
+        result.device_ka = Number(result.what.range.lowest);
     }
-    const base::Maybe<Number> low_ka =
-        largest.any_low.has_value()
-            ? base::Maybe<Number>(Number((*largest.any_low).value() / 1000.0))
-            : base::Maybe<Number>{};
-    result.verdict = judge(range, *known, low_ka, result.current_ka);
+    if (largest.any_low.has_value()) {
+        result.what.low_ka = Number((*largest.any_low).value() / 1000.0);
+    }
+    result.verdict = breaking_verdict(result.what);
     return result;
 }
 
-/// `range`: of what the device can break; the currents, kA: at the low and at the high bound.
-Verdict Breaking::judge(const BreakingRange& range, const Source& source,
-                        base::Maybe<Number> low_ka, base::Maybe<Number> high_ka) const {
-    if (low_ka.has_value() && !source.pscc_missing &&
-        !can_break(range.highest, (*low_ka).value())) {
-        return Verdict::fails;
-    }
-    if (!range.is_known || !high_ka.has_value() || !can_break(range.lowest, (*high_ka).value())) {
-        return Verdict::undecided;
-    }
-    const bool assumed = source.pscc_basis == model::Basis::assumed &&
-                         m_rules.assumed_source == config::AssumedSource::undecided;
-    return assumed ? Verdict::undecided : Verdict::meets;
-}
-
 /// What the weakest of a column's fuses can break; nothing if it has none.
-std::optional<BreakingRange> Breaking::cut_out_range(ColumnId id) {
+std::optional<BreakingRange> Breaking::cut_out_range(ColumnId id, const DeviceChoices* own) {
     const model::Column& column = m_layers.columns[id.index()];
     std::optional<BreakingRange> weakest;
     const auto consider = [&](const FuseRecord& fuse, AssetLayer layer) {
         if (fuse.word == FuseRecord::Word::none) {
             return;
         }
-        const bool is_recorded = column.breaking_ka.has_value() && layer == AssetLayer::columns;
-        const BreakingRange range = is_recorded ? BreakingRange{true, (*column.breaking_ka).value(),
-                                                                (*column.breaking_ka).value()}
-                                                : breaking_range(m_devices.choices(fuse, layer));
+        const bool is_own = layer == AssetLayer::columns;
+        const bool is_recorded = column.breaking_ka.has_value() && is_own;
+        const BreakingRange range =
+            is_recorded
+                ? BreakingRange{true, (*column.breaking_ka).value(), (*column.breaking_ka).value()}
+                : breaking_range(own != nullptr && is_own ? *own : m_devices.choices(fuse, layer));
         if (!weakest.has_value()) {
             weakest = range;
             return;
@@ -116,10 +113,10 @@ std::optional<BreakingRange> Breaking::cut_out_range(ColumnId id) {
     return weakest;
 }
 
-CutOutBreaking Breaking::of_column(ColumnId id) {
+CutOutBreaking Breaking::of_column(ColumnId id, const DeviceChoices* own) {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     const Source& from = *m_facts.source(figures);
-    const std::optional<BreakingRange> range = cut_out_range(id);
+    const std::optional<BreakingRange> range = cut_out_range(id, own);
     CutOutBreaking result;
     if (!range.has_value()) {
         return result;
@@ -127,15 +124,14 @@ CutOutBreaking Breaking::of_column(ColumnId id) {
     if (range->is_known) {
         result.device_ka = Number(range->lowest);
     }
-    result.verdict = judge(*range, from, figures.pscc_low_ka, figures.pscc_high_ka);
+    result.what = {*range, figures.pscc_low_ka, figures.pscc_high_ka, from.pscc_missing};
+    result.verdict = breaking_verdict(result.what);
     if (result.verdict == Verdict::fails) {
         result.reason = Reason::breaking_too_low;
     } else if (result.verdict == Verdict::undecided) {
-        const bool holds = range->is_known && figures.pscc_high_ka.has_value() &&
-                           can_break(range->lowest, (*figures.pscc_high_ka).value());
-        result.reason = holds             ? Reason::assumed_source
-                        : range->is_known ? Reason::bounds_straddle
-                                          : Reason::breaking_missing;
+        result.reason = !range->is_known    ? Reason::breaking_missing
+                        : from.pscc_missing ? Reason::pscc_missing
+                                            : Reason::bounds_straddle;
     }
     return result;
 }

@@ -1,9 +1,5 @@
-#include "loopwalk/protection/heat.hpp"
-
-#include "loopwalk/protection/let_through.hpp"
-
+#include "heat_fault.hpp"
 #include <algorithm>
-#include <limits>
 
 namespace loopwalk::protection {
 
@@ -23,39 +19,6 @@ using impedance::Source;
 using impedance::Withstand;
 using solution::MultiFeed;
 using solution::WeakestSections;
-
-/// What one fault lets pass, and what stands behind its current.
-struct Heat::Fault {
-    LetThrough passed{AmpereSquaredSecond(0.0),
-                      AmpereSquaredSecond(std::numeric_limits<double>::infinity()),
-                      LetThroughAmbiguity::none};
-    const DeviceChoices* device = nullptr;
-    Reason no_current = Reason::none; ///< why there is no current to judge by
-    bool is_largest = false;
-    bool source_missing = false; ///< nothing recorded: the current is sure at neither bound
-    bool source_assumed = false;
-    bool is_divided = false; ///< several devices clear it: all of their heat together
-};
-
-namespace {
-
-const Bounds<AmpereSquaredSecond>& of(const Withstand& withstand, Core core) {
-    switch (core) {
-    case Core::line:
-        return withstand.line;
-    case Core::neutral:
-        return withstand.neutral;
-    case Core::earth_path:
-        break;
-    }
-    return withstand.earth;
-}
-
-bool is_worse(const HeatCheck& a, const HeatCheck& b) {
-    return a.verdict != b.verdict ? a.verdict < b.verdict : a.ratio() > b.ratio();
-}
-
-} // namespace
 
 Reason Heat::why_open(const Fault& fault, SectionId heated,
                       const Bounds<AmpereSquaredSecond>& ks) const {
@@ -88,7 +51,7 @@ Reason Heat::why_open(const Fault& fault, SectionId heated,
 }
 
 HeatCheck Heat::check(const Fault& fault, Core core, SectionId heated) const {
-    const Bounds<AmpereSquaredSecond>& ks = of(m_cables.withstand(heated), core);
+    const Bounds<AmpereSquaredSecond>& ks = withstand_of(m_cables.withstand(heated), core);
     HeatCheck check{Verdict::undecided, Reason::none,      core,  heated,
                     fault.is_largest,   fault.passed.high, ks.low};
     // In a loop a section carries a part of the current only.
@@ -107,11 +70,16 @@ HeatCheck Heat::check(const Fault& fault, Core core, SectionId heated) const {
         check.passed = certain;
         check.survived = ks.high;
     } else {
-        check.reason = fault.is_divided       ? Reason::divided_current
-                       : fault.source_missing ? Reason::ze_missing
-                                              : why_open(fault, heated, ks);
+        check.reason = fault.is_divided        ? Reason::divided_current
+                       : !fault.source_missing ? why_open(fault, heated, ks)
+                       : fault.is_largest      ? Reason::pscc_missing
+                                               : Reason::ze_missing;
     }
     return check;
+}
+
+Maybe<Ampere> Heat::least_current(const Source& source, Maybe<base::Ohm> z_high) const {
+    return z_high.has_value() ? Maybe<Ampere>(source.u0 * m_rules.cmin / *z_high) : Maybe<Ampere>{};
 }
 
 Heat::Fault Heat::smallest_fault(const SectionFigures& at, const DeviceChoices& device,
@@ -131,24 +99,27 @@ Heat::Fault Heat::smallest_fault(const SectionFigures& at, const DeviceChoices& 
     return fault;
 }
 
-namespace {
-
-template <class Fault>
-Fault largest_fault(const DeviceChoices& device, const Source& source, Maybe<Ampere> low,
-                    Maybe<Ampere> high) {
+/// `least`: smallest current of such a fault. A source whose prospective current is not on record
+/// may be weaker than its conventional maximum, and a fuse lets more heat pass at less current:
+/// every current down to there counts.
+Heat::Fault Heat::largest_fault(const DeviceChoices& device, const Source& source,
+                                const Bounded& current, Maybe<Ampere> least) {
     Fault fault;
     fault.device = &device;
     fault.is_largest = true;
     fault.source_missing = source.pscc_missing;
-    fault.source_assumed = source.pscc_basis == model::Basis::assumed;
-    fault.passed = let_through(device, low.value_or(*high), *high);
-    if (!low.has_value()) {
+    const Ampere high = *current.high;
+    if (source.pscc_missing && !least.has_value()) {
+        fault.no_current = Reason::pscc_missing;
+        return fault;
+    }
+    const Ampere low = source.pscc_missing ? std::min(*least, high) : current.low.value_or(high);
+    fault.passed = let_through(device, low, high);
+    if (!current.low.has_value()) {
         fault.passed.low = AmpereSquaredSecond(0.0);
     }
     return fault;
 }
-
-} // namespace
 
 /// At the end of a section that is nearer to the source.
 LargestCurrents Heat::largest_before(SectionId id, const Source& source) const {
@@ -205,8 +176,8 @@ SectionHeat Heat::of_section(SectionId id, std::vector<HeatCheck>& problems) {
         const Fault small = smallest_fault(figures, device, *from, figures.zs_low, figures.zs_high);
         check_path(small, Core::line, figures.weakest_line);
         check_path(small, Core::earth_path, figures.weakest_earth);
-        const auto large =
-            largest_fault<Fault>(device, *from, largest.earth_low, largest.earth_high);
+        const Fault large = largest_fault(device, *from, {largest.earth_low, largest.earth_high},
+                                          least_current(*from, figures.zs_high));
         note(large, Core::line, id);
         note(large, Core::earth_path, id);
     }
@@ -217,8 +188,9 @@ SectionHeat Heat::of_section(SectionId id, std::vector<HeatCheck>& problems) {
             check_path(small, Core::line, figures.weakest_line);
             check_path(small, Core::neutral, figures.weakest_neutral);
         }
-        const auto large =
-            largest_fault<Fault>(device, *from, largest.neutral_low, largest.neutral_high);
+        const Fault large =
+            largest_fault(device, *from, {largest.neutral_low, largest.neutral_high},
+                          least_current(*from, figures.zn_high));
         note(large, Core::line, id);
         note(large, Core::neutral, id);
     }
@@ -282,87 +254,13 @@ SectionHeat Heat::of_fed_section(SectionId id, std::vector<HeatCheck>& problems)
         }
     };
     note(Core::line, worst.cores);
-    if (of(m_cables.withstand(id), Core::neutral).high > AmpereSquaredSecond(0.0)) { // it has one
+    if (withstand_of(m_cables.withstand(id), Core::neutral).high >
+        AmpereSquaredSecond(0.0)) { // it has one
         note(Core::neutral, worst.cores);
     }
     if (m_figures.sections[id.index()].earth != EarthPathState::broken) {
         note(Core::earth_path, worst.earth_path);
     }
-    return worst;
-}
-
-std::optional<HeatCheck> Heat::of_fed_column(ColumnId id) {
-    const ColumnFigures& column = m_figures.columns[id.index()];
-    const Source& from = *m_facts.source(column);
-    if (from.is_tt || column.earth == EarthPathState::broken || !column.weakest_earth.is_valid()) {
-        return std::nullopt;
-    }
-    const Maybe<Ampere> largest =
-        column.pscc_high_ka.has_value()
-            ? Maybe<Ampere>(Ampere((*column.pscc_high_ka).value() * 1000.0))
-            : Maybe<Ampere>{};
-    const Fault fault = fault_from_feeds(m_figures.fed.at(id), largest);
-    return check(fault, Core::earth_path, column.weakest_earth);
-}
-
-/// Whether all conductors on the path to a column certainly survive a fault there behind a device.
-bool Heat::path_survives(ColumnId id, const DeviceChoices& device) const {
-    const ColumnFigures& column = m_figures.columns[id.index()];
-    const SectionId last = m_facts.section_to(column.vertex);
-    if (!last.is_valid()) {
-        return true;
-    }
-    const SectionFigures& figures = m_figures.sections[last.index()];
-    const Source& from = *m_facts.source(column);
-    const auto holds = [&](const Fault& fault, Core core, SectionId weakest) {
-        return !weakest.is_valid() || check(fault, core, weakest).verdict == Verdict::meets;
-    };
-    const LargestCurrents& largest = figures.largest;
-    bool survives = true;
-    if (largest.earth_high.has_value()) {
-        const auto large =
-            largest_fault<Fault>(device, from, largest.earth_low, largest.earth_high);
-        const Fault small = smallest_fault(figures, device, from, figures.zs_low, figures.zs_high);
-        for (const Fault* fault : {&small, &large}) {
-            survives = survives && holds(*fault, Core::line, figures.weakest_line.low) &&
-                       holds(*fault, Core::earth_path, figures.weakest_earth.low);
-        }
-    }
-    if (largest.neutral_high.has_value()) {
-        const auto large =
-            largest_fault<Fault>(device, from, largest.neutral_low, largest.neutral_high);
-        survives = survives && holds(large, Core::line, figures.weakest_line.low) &&
-                   holds(large, Core::neutral, figures.weakest_neutral.low);
-    }
-    return survives;
-}
-
-std::optional<HeatCheck> Heat::of_column(ColumnId id) {
-    const ColumnFigures& column = m_figures.columns[id.index()];
-    if (column.is_multi_fed) {
-        return of_fed_column(id);
-    }
-    const SectionId last = m_facts.section_to(column.vertex);
-    const Source& from = *m_facts.source(column);
-    if (!last.is_valid() || m_facts.is_tt(id) || !column.device.is_valid() ||
-        m_devices.is_distributors(column.device) || column.earth == EarthPathState::broken) {
-        return std::nullopt;
-    }
-    const SectionFigures& figures = m_figures.sections[last.index()];
-    const DeviceChoices& device = m_devices.choices(column.device);
-    const WeakestSections& weakest = figures.weakest_earth;
-    std::optional<HeatCheck> worst;
-    const auto check_path = [&](const Fault& fault) {
-        for (const SectionId heated : {weakest.low, weakest.high}) {
-            const HeatCheck result = check(fault, Core::earth_path, heated);
-            if (!worst.has_value() || is_worse(result, *worst)) {
-                worst = result;
-            }
-        }
-    };
-    check_path(smallest_fault(figures, device, from, figures.zs_low, figures.zs_high));
-    check_path(
-        largest_fault<Fault>(device, from, figures.largest.earth_low, figures.largest.earth_high));
     return worst;
 }
 

@@ -183,9 +183,9 @@ void write_settling(Context& c, ColumnId id, const Judgement& judgement, const L
     add_side(c, id, judgement.in, "The incoming side", items);
     add_side(c, id, judgement.out, "The side beyond the cut-out", items);
     if (judgement.breaking == Verdict::undecided) {
-        items.emplace_back("The breaking capacity is undecided; fuse_type, fuse_a or "
-                           "fuse_breaking_ka of the column and pscc_ka of the supply would settle "
-                           "it.");
+        const std::string settles = c.explain.settles_breaking(id, judgement.breaking_reason);
+        items.push_back("The breaking capacity is undecided" +
+                        (settles.empty() ? "." : "; it would be settled by " + settles + "."));
     }
     if (!loop.is_exact && items.empty()) {
         items.emplace_back("Nothing is missing that could change the verdict; complete records "

@@ -1,4 +1,4 @@
-// Missing attributes, ranked by the disconnection verdicts that knowing them would decide
+// Missing attributes, ranked by the verdicts that knowing them would decide
 // (method.md section 2). Each is tried with every value it may have, all others still ranging.
 #include "surveyor.hpp"
 #include <algorithm>
@@ -20,32 +20,52 @@ using base::Metre;
 using base::Ohm;
 using base::SectionId;
 
+constexpr std::array kParts = {&Verdicts::in, &Verdicts::out, &Verdicts::breaking, &Verdicts::heat};
+
 Complex between(Complex low, Complex high, double share) {
     return low + (high - low) * share;
 }
 
 } // namespace
 
-/// Counts, for each side that is undecided now, whether all or some of the values decide it.
+/// Breaking capacity depends on the column's own fuse, heat on the device of its incoming side; of
+/// whatever else is supposed they are left as they are.
+Verdicts Surveyor::verdicts_if(ColumnId id, const Suppose& what) {
+    const protection::SideVerdicts sides = m_judge.sides().verdicts_if(id, what);
+    Verdicts then{sides.in, sides.out, m_now.breaking, m_now.heat};
+    if (what.own != nullptr && m_now.breaking == Verdict::undecided) {
+        then.breaking = m_judge.breaking().of_column(id, what.own).verdict;
+    }
+    if (what.device != nullptr && m_now.heat == Verdict::undecided) {
+        const auto heat = m_judge.heat().of_column(id, what.device);
+        then.heat = heat.has_value() ? heat->verdict : Verdict::none;
+    }
+    return then;
+}
+
+/// Counts, for each verdict that is undecided now, whether all or some of the values decide it.
 void Surveyor::try_values(ColumnId id, const std::vector<Suppose>& values, const Key& key) {
-    bool all_in = !values.empty() && m_now.in == Verdict::undecided;
-    bool all_out = !values.empty() && m_now.out == Verdict::undecided;
-    bool any_in = false;
-    bool any_out = false;
+    std::vector<Verdicts> then;
+    then.reserve(values.size());
     for (const Suppose& value : values) {
-        const SideVerdicts then = m_judge.sides().verdicts_if(id, value);
-        all_in = all_in && is_decided(then.in);
-        all_out = all_out && is_decided(then.out);
-        any_in = any_in || (m_now.in == Verdict::undecided && is_decided(then.in));
-        any_out = any_out || (m_now.out == Verdict::undecided && is_decided(then.out));
+        then.push_back(verdicts_if(id, value));
     }
     auto& [settled, touched] = m_counts[key];
-    settled += (all_in ? 1U : 0U) + (all_out ? 1U : 0U);
-    touched += (any_in ? 1U : 0U) + (any_out ? 1U : 0U);
+    for (Verdict Verdicts::*part : kParts) {
+        if (m_now.*part != Verdict::undecided || then.empty()) {
+            continue;
+        }
+        const auto decides = [&](const Verdicts& v) { return is_decided(v.*part); };
+        settled += std::ranges::all_of(then, decides) ? 1U : 0U;
+        touched += std::ranges::any_of(then, decides) ? 1U : 0U;
+    }
 }
 
 void Surveyor::look_at(ColumnId id) {
-    m_now = m_judge.sides().verdicts_if(id, {});
+    const protection::SideVerdicts sides = m_judge.sides().verdicts_if(id, {});
+    const auto heat = m_judge.heat().of_column(id);
+    m_now = {sides.in, sides.out, m_judge.breaking().of_column(id).verdict,
+             heat.has_value() ? heat->verdict : Verdict::none};
     try_cables(id);
     try_source(id);
     try_device(id);
@@ -99,7 +119,7 @@ bool Surveyor::may_decide(ColumnId id, const std::vector<Suppose>& values) {
     const Suppose& best = *std::ranges::min_element(values, {}, high);
     const Suppose& worst = *std::ranges::max_element(values, {}, low);
     return std::ranges::any_of(std::array{&best, &worst}, [&](const Suppose* value) {
-        const SideVerdicts then = m_judge.sides().verdicts_if(id, *value);
+        const protection::SideVerdicts then = m_judge.sides().verdicts_if(id, *value);
         return (m_now.in == Verdict::undecided && is_decided(then.in)) ||
                (m_now.out == Verdict::undecided && is_decided(then.out));
     });

@@ -59,17 +59,23 @@ void Surveyor::try_own_fuse(ColumnId id) {
 void Surveyor::try_fuse(ColumnId id, const FuseRecord& fuse, const FuseStandIns& stand_ins,
                         const DeviceChoices* Suppose::*which, AssetLayer layer,
                         const std::string& name) {
-    const auto try_records = [&](const std::vector<FuseRecord>& records, const char* attribute) {
-        std::vector<DeviceChoices> devices;
-        devices.reserve(records.size());
-        for (const FuseRecord& record : records) {
-            devices.push_back(choices_of(record, m_in.catalogue, stand_ins));
-        }
-        std::vector<Suppose> values(devices.size());
+    for (const FuseValues& known : values_of(fuse, stand_ins)) {
+        std::vector<Suppose> values(known.devices.size());
         for (std::size_t v = 0; v < values.size(); ++v) {
-            values[v].*which = &devices[v];
+            values[v].*which = &known.devices[v];
         }
-        try_values(id, values, {layer, name, attribute});
+        try_values(id, values, {layer, name, known.attribute});
+    }
+}
+
+std::vector<FuseValues> Surveyor::values_of(const FuseRecord& fuse,
+                                            const FuseStandIns& stand_ins) const {
+    std::vector<FuseValues> known;
+    const auto add = [&](const char* attribute, const std::vector<FuseRecord>& records) {
+        FuseValues& values = known.emplace_back(FuseValues{attribute, {}});
+        for (const FuseRecord& record : records) {
+            values.devices.push_back(choices_of(record, m_in.catalogue, stand_ins));
+        }
     };
     const bool has_type = fuse.word == FuseRecord::Word::known;
     if (!has_type && fuse.rating.has_value()) {
@@ -84,15 +90,16 @@ void Surveyor::try_fuse(ColumnId id, const FuseRecord& fuse, const FuseStandIns&
                 records.push_back({FuseRecord::Word::known, type, {}, fuse.rating});
             }
         }
-        try_records(records, "fuse_type");
+        add("fuse_type", records);
     }
     if (has_type && !fuse.rating.has_value()) {
         std::vector<FuseRecord> records;
         for (const catalogue::FuseRating& rating : m_in.catalogue.fuse(fuse.type).ratings) {
             records.push_back({FuseRecord::Word::known, fuse.type, {}, rating.rating});
         }
-        try_records(records, "fuse_a");
+        add("fuse_a", records);
     }
+    return known;
 }
 
 void Surveyor::try_tail(ColumnId id) {

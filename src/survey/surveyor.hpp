@@ -1,5 +1,6 @@
 // Tries every missing attribute with every value it may have. survey.cpp counts, and tries cables
-// and sources; survey_devices.cpp tries fuses and tails.
+// and sources; survey_devices.cpp tries fuses and tails; survey_breaking.cpp tries what leaves
+// breaking capacity and heat open.
 #pragma once
 
 #include "loopwalk/figures/section_ohms.hpp"
@@ -17,9 +18,22 @@ using figures::SectionOhms;
 using impedance::FuseStandIns;
 using protection::DeviceChoices;
 using protection::Judge;
-using protection::SideVerdicts;
 using protection::Suppose;
 using protection::Verdict;
+
+/// The verdicts of a column that a missing attribute can leave open.
+struct Verdicts {
+    Verdict in = Verdict::none;
+    Verdict out = Verdict::none;
+    Verdict breaking = Verdict::none;
+    Verdict heat = Verdict::none;
+};
+
+/// What a device may be, once an attribute of its record is known.
+struct FuseValues {
+    const char* attribute;
+    std::vector<DeviceChoices> devices;
+};
 
 /// Sections of one cable on the path to a column.
 struct OnPath {
@@ -39,7 +53,11 @@ class Surveyor {
             if (m_judge.sides().can_suppose(id)) {
                 look_at(id);
             }
+            if (figures::has_figures(m_in.figures.columns[id.index()].state)) {
+                try_breaking(id);
+            }
         }
+        try_devices();
         return rows();
     }
 
@@ -47,6 +65,13 @@ class Surveyor {
     using Key = std::tuple<base::AssetLayer, std::string, const char*>;
 
     void look_at(ColumnId id);
+    [[nodiscard]] Verdicts verdicts_if(ColumnId id, const Suppose& what);
+    void try_breaking(ColumnId id);
+    void try_devices();
+    void try_breaking_of(base::DeviceId id);
+    void count(const Key& key, bool is_settled);
+    [[nodiscard]] std::vector<FuseValues> values_of(const model::FuseRecord& fuse,
+                                                    const FuseStandIns& stand_ins) const;
     void try_cables(ColumnId id);
     void try_type(ColumnId id, const OnPath& on_path);
     void try_length(ColumnId id, const OnPath& on_path);
@@ -62,7 +87,7 @@ class Surveyor {
     template <class Value>
     void try_range(ColumnId id, const Value& value, const Key& key);
     template <class Value>
-    [[nodiscard]] bool all_decide(ColumnId id, const Value& value, Verdict SideVerdicts::*side,
+    [[nodiscard]] bool all_decide(ColumnId id, const Value& value, Verdict Verdicts::*side,
                                   Verdict at_low, Verdict at_high);
     [[nodiscard]] const std::vector<Suppose>& type_values(const OnPath& on_path);
     [[nodiscard]] std::vector<OnPath> path_of(ColumnId id) const;
@@ -75,7 +100,7 @@ class Surveyor {
     Judge& m_judge;
     Explainer m_explain;
     SectionOhms m_ohms;
-    SideVerdicts m_now; ///< of the column at hand, as recorded
+    Verdicts m_now; ///< of the column at hand, as recorded
     std::map<Key, std::pair<std::uint32_t, std::uint32_t>> m_counts;
     std::map<std::vector<base::SectionId>, std::vector<Suppose>> m_type_values;
 };
@@ -87,14 +112,14 @@ class Surveyor {
 /// Whether every value between two that decide differently decides: verdicts go one way with the
 /// value, so the step from one to the other is halved until nothing undecided can lie in it.
 template <class Value>
-bool Surveyor::all_decide(ColumnId id, const Value& value, Verdict SideVerdicts::*side,
-                          Verdict at_low, Verdict at_high) {
+bool Surveyor::all_decide(ColumnId id, const Value& value, Verdict Verdicts::*side, Verdict at_low,
+                          Verdict at_high) {
     constexpr int kHalvings = 40;
     double low = 0.0;
     double high = 1.0;
     for (int n = 0; at_low != at_high && n < kHalvings; ++n) {
         const double middle = (low + high) / 2.0;
-        const Verdict then = m_judge.sides().verdicts_if(id, value(middle)).*side;
+        const Verdict then = verdicts_if(id, value(middle)).*side;
         if (!is_decided(then)) {
             return false;
         }
@@ -106,10 +131,10 @@ bool Surveyor::all_decide(ColumnId id, const Value& value, Verdict SideVerdicts:
 /// As try_values() for a number in a range; `value` makes the supposition for a share of it.
 template <class Value>
 void Surveyor::try_range(ColumnId id, const Value& value, const Key& key) {
-    const SideVerdicts at_low = m_judge.sides().verdicts_if(id, value(0.0));
-    const SideVerdicts at_high = m_judge.sides().verdicts_if(id, value(1.0));
+    const Verdicts at_low = verdicts_if(id, value(0.0));
+    const Verdicts at_high = verdicts_if(id, value(1.0));
     auto& [settled, touched] = m_counts[key];
-    for (Verdict SideVerdicts::*side : {&SideVerdicts::in, &SideVerdicts::out}) {
+    for (Verdict Verdicts::*side : {&Verdicts::in, &Verdicts::out}) {
         if (m_now.*side != Verdict::undecided) {
             continue;
         }

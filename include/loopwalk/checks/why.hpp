@@ -39,6 +39,8 @@ class Explainer {
     [[nodiscard]] static std::string reason(Reason reason);
     /// What would settle an undecided check of heat: "cable_type of C1", "total_i2t_a2s of ...".
     [[nodiscard]] std::string settles_heat(const HeatCheck& check, base::DeviceId device) const;
+    /// What would settle an undecided breaking capacity of a column's fuse.
+    [[nodiscard]] std::string settles_breaking(ColumnId id, Reason reason) const;
     /// "supply/way", joint or column id.
     [[nodiscard]] std::string device_name(base::DeviceId id) const;
     /// Of a side: the device upstream or the column's own.
@@ -64,6 +66,8 @@ class Explainer {
     /// "status of C1, C2": what feeds a column and has a status that nobody explained.
     [[nodiscard]] std::string unclear_statuses(ColumnId id) const;
     void add_path_gaps(ColumnId id, std::vector<std::string>& out) const;
+    /// "pscc_ka of P"; empty on a main.
+    [[nodiscard]] std::string missing_pscc(base::InfeedId infeed) const;
     void add_source_gaps(ColumnId id, std::vector<std::string>& out) const;
     void add_tail_gaps(ColumnId id, std::vector<std::string>& out) const;
 

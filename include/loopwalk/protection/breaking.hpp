@@ -8,9 +8,21 @@
 
 namespace loopwalk::protection {
 
+/// What a device can break, and what it may have to, kA.
+struct BreakingCase {
+    BreakingRange range;
+    base::Maybe<base::Number> low_ka, high_ka; ///< largest current, over the completions
+    bool pscc_missing = false; ///< the currents are those of its conventional maximum
+};
+
+/// The current that a source can drive is at most its conventional maximum where it is not on
+/// record: a device that breaks so much meets, and none certainly fails.
+[[nodiscard]] Verdict breaking_verdict(const BreakingCase& what) noexcept;
+
 /// A device judged; verdict `none` where no current is computed.
 struct DeviceBreaking {
     Verdict verdict = Verdict::none;
+    BreakingCase what;
     base::Maybe<base::Number> device_ka, current_ka;
     std::optional<base::SupplyId> supply; ///< whose source it is; none: a main's
 };
@@ -19,6 +31,7 @@ struct DeviceBreaking {
 struct CutOutBreaking {
     Verdict verdict = Verdict::none;
     Reason reason = Reason::none;
+    BreakingCase what;
     base::Maybe<base::Number> device_ka; ///< of the weakest possible fuse
 };
 
@@ -31,9 +44,9 @@ class Breaking {
 
     /// A way's, section pillar's or joint's device; a column's own fuse is judged with its column.
     [[nodiscard]] DeviceBreaking of_device(base::DeviceId id);
-    /// The cut-out's fuses against the largest current that reaches the column. Precondition: the
-    /// column has figures.
-    [[nodiscard]] CutOutBreaking of_column(base::ColumnId id);
+    /// The cut-out's fuses against the largest current that reaches the column. `own`: what its
+    /// fuse is supposed to be; null: as recorded. Precondition: the column has figures.
+    [[nodiscard]] CutOutBreaking of_column(base::ColumnId id, const DeviceChoices* own = nullptr);
     /// Largest currents at a supply's outgoing terminals.
     [[nodiscard]] figures::LargestCurrents
     largest_at_terminals(const impedance::Source& source) const;
@@ -42,10 +55,8 @@ class Breaking {
                                                       const impedance::Source& source) const;
 
   private:
-    [[nodiscard]] std::optional<BreakingRange> cut_out_range(base::ColumnId id);
-    [[nodiscard]] Verdict judge(const BreakingRange& range, const impedance::Source& source,
-                                base::Maybe<base::Number> low_ka,
-                                base::Maybe<base::Number> high_ka) const;
+    [[nodiscard]] std::optional<BreakingRange> cut_out_range(base::ColumnId id,
+                                                             const DeviceChoices* own);
 
     const model::Layers& m_layers;
     const config::Rules& m_rules;

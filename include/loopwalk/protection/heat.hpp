@@ -28,7 +28,15 @@ class Heat {
     [[nodiscard]] SectionHeat of_section(base::SectionId id, std::vector<HeatCheck>& problems);
     /// The earth path all along, for a fault on the incoming side of the column; nothing where
     /// there is none to judge. Precondition: the column has figures.
-    [[nodiscard]] std::optional<HeatCheck> of_column(base::ColumnId id);
+    /// `supposed`: what its one device is taken to be; null: as recorded.
+    [[nodiscard]] std::optional<HeatCheck> of_column(base::ColumnId id,
+                                                     const DeviceChoices* supposed = nullptr);
+    /// What the missing prospective current of its supply does to that verdict.
+    struct PsccWorth {
+        bool touches = false; ///< it is undecided, and some value decides it
+        bool settles = false; ///< every value does
+    };
+    [[nodiscard]] PsccWorth worth_of_pscc(base::ColumnId id);
     /// Whether all conductors on the path to a column certainly survive a fault there behind a
     /// device.
     [[nodiscard]] bool path_survives(base::ColumnId id, const DeviceChoices& device) const;
@@ -42,6 +50,15 @@ class Heat {
                                        const DeviceChoices& device, const impedance::Source& source,
                                        base::Maybe<base::Ohm> z_low,
                                        base::Maybe<base::Ohm> z_high) const;
+    struct Bounded {
+        base::Maybe<base::Ampere> low, high;
+    };
+    [[nodiscard]] static Fault largest_fault(const DeviceChoices& device,
+                                             const impedance::Source& source,
+                                             const Bounded& current,
+                                             base::Maybe<base::Ampere> least);
+    [[nodiscard]] base::Maybe<base::Ampere> least_current(const impedance::Source& source,
+                                                          base::Maybe<base::Ohm> z_high) const;
     [[nodiscard]] figures::LargestCurrents largest_before(base::SectionId id,
                                                           const impedance::Source& source) const;
     [[nodiscard]] SectionHeat of_fed_section(base::SectionId id, std::vector<HeatCheck>& problems);

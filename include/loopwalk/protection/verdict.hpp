@@ -36,6 +36,7 @@ enum class Reason : std::uint8_t {
     partly_distributors, ///< one of its feeds has nothing but the distributor's main fuse
     breaking_too_low,
     breaking_missing,
+    pscc_missing, ///< holds with a weaker source than its conventional maximum
     too_long_for_adiabatic, ///< longer than 5 s or not in the table: heat cannot be judged
     i2t_missing,            ///< current above the device's table, its total I2t not known
     withstand_missing,      ///< k or area of the conductor is not in the catalogue

@@ -15,7 +15,7 @@ struct SurveyRow {
     base::AssetLayer layer{};
     std::string asset_id;
     std::string attribute;
-    std::uint32_t settled = 0; ///< undecided disconnection verdicts that every value of it decides
+    std::uint32_t settled = 0; ///< undecided verdicts that every value of it decides
     std::uint32_t touched = 0; ///< those that some value of it decides
 };
 
