@@ -45,7 +45,8 @@ Reason why_undecided(const Judgement& judgement) {
 /// The checks that look at the whole, in no particular order: the findings are sorted.
 constexpr std::array kReports = {
     report_ways,           report_devices,  report_heat,   report_rings,  report_ratings,
-    report_discrimination, report_earthing, report_losses, report_cables, report_earths};
+    report_discrimination, report_earthing, report_losses, report_cables, report_earths,
+    report_electrodes};
 
 class Reviewer {
   public:

@@ -16,9 +16,6 @@ using base::short_text;
 using model::FuseRecord;
 using network::DeviceKind;
 
-/// BS 7671 table 41.5, note: above this an electrode may not be stable.
-constexpr double kSteadyElectrode = 200.0;
-
 std::string ohms(base::Ohm z) {
     return short_text(z.value()) + " ohm";
 }
@@ -55,6 +52,8 @@ std::string reason_text(Reason reason) {
         return "TT, and no RCD is recorded";
     case Reason::tt_electrode_missing:
         return "TT, and the electrode's resistance is not recorded";
+    case Reason::electrode_too_high:
+        return "TT, and electrode and earth path together are too high for its RCD";
     case Reason::side_missing:
         return "the side of a cut-out's fuse is not recorded";
     case Reason::too_many_devices:
@@ -244,10 +243,6 @@ std::string Explainer::meeting(ColumnId id, const Judgement& judgement) const {
     }
     if (judgement.out.margin.has_value()) {
         text += before + short_text((*judgement.out.margin).value(), 3) + " beyond the cut-out";
-    }
-    const auto& electrode = m_layers.columns[id.index()].electrode;
-    if (judgement.in.is_rcd && electrode.has_value() && (*electrode).value() > kSteadyElectrode) {
-        text += "; an electrode above 200 ohm may not stay as it is";
     }
     return text;
 }

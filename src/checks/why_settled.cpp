@@ -26,7 +26,7 @@ void Explainer::add_device_gaps(ColumnId id, const Side& side,
         if (side.reason == Reason::tt_rcd_missing) {
             out.push_back("rcd_ma of " + name);
         } else if (side.reason == Reason::tt_electrode_missing) {
-            out.push_back("electrode_ohm of " + name);
+            out.push_back("electrode_ohm of " + earthing_asset(id));
         }
         return;
     }
@@ -52,6 +52,15 @@ void Explainer::add_device_gaps(ColumnId id, const Side& side,
     if (side.reason == Reason::curve_missing) {
         out.push_back("a time-current curve of " + fuse_text(fuse));
     }
+}
+
+/// The pillar where its electrode may reach the column and is not on record, else the column.
+std::string Explainer::earthing_asset(ColumnId id) const {
+    const figures::TtEarthRecord record = figures::tt_record(m_layers, m_net, m_figures, id);
+    const bool is_pillars =
+        record.path != impedance::EarthPathState::broken && !record.pillar.has_value();
+    return is_pillars ? supply_name(m_figures.columns[id.index()].infeed)
+                      : m_layers.id_text(m_layers.columns[id.index()].id);
 }
 
 void Explainer::add_path_gaps(ColumnId id, std::vector<std::string>& out) const {
@@ -177,6 +186,10 @@ std::string Explainer::settled_by(ColumnId id, const Side& side) const {
     }
     std::vector<std::string> parts;
     add_device_gaps(id, side, parts);
+    if (side.is_rcd &&
+        (side.reason == Reason::bounds_straddle || side.reason == Reason::earth_unknown)) {
+        add_path_gaps(id, parts);
+    }
     if (!side.is_rcd && side.reason != Reason::rating_missing && side.reason != Reason::no_device) {
         if (side.reason != Reason::assumed_source) {
             add_path_gaps(id, parts);

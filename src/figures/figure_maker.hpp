@@ -63,6 +63,7 @@ class FigureMaker {
     void fill_column(const Path& path, VertexId v);
     void fill_joined_currents(ColumnFigures& column, const Path& path) const;
     void fill_currents(ColumnFigures& column, const Path& path, const Source& source) const;
+    void fill_tt_band(ColumnId id, const Path& path, const Source& source);
     static void fill_reading_band(ColumnFigures& column, const Path& path, const Source& source);
 
     // figures_loops.cpp: looped blocks

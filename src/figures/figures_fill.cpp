@@ -1,5 +1,8 @@
+#include "loopwalk/figures/tt_earth.hpp"
+
 #include "figure_maker.hpp"
 #include <algorithm>
+#include <cmath>
 
 namespace loopwalk::figures {
 
@@ -82,6 +85,7 @@ void FigureMaker::fill_column(const Path& path, VertexId v) {
     column.run = base::Metre(path.run_m);
     column.loop_low = path.z.hot_low.line + path.z.hot_low.earth;
     column.loop_high = path.z.hot_high.line + path.z.hot_high.earth;
+    column.earth_hot = {Ohm(path.z.hot_low.earth.real()), Ohm(path.z.hot_high.earth.real())};
     if (path.ampacity_known) {
         column.ampacity = path.ampacity;
     }
@@ -94,7 +98,11 @@ void FigureMaker::fill_column(const Path& path, VertexId v) {
         fill_joined_currents(column, path);
     } else if (source != nullptr) {
         fill_currents(column, path, *source);
-        fill_reading_band(column, path, *source);
+        if (is_tt(m_layers.columns[node.asset], source)) {
+            fill_tt_band(ColumnId(node.asset), path, *source);
+        } else {
+            fill_reading_band(column, path, *source);
+        }
     }
 }
 
@@ -125,8 +133,7 @@ void FigureMaker::fill_currents(ColumnFigures& column, const Path& path,
 }
 
 void FigureMaker::fill_reading_band(ColumnFigures& column, const Path& path, const Source& source) {
-    if (!source.has_ze || !source.has_band || source.is_tt ||
-        path.earth == EarthPathState::broken) {
+    if (!source.has_ze || !source.has_band || path.earth == EarthPathState::broken) {
         return;
     }
     column.z20_low =
@@ -134,6 +141,27 @@ void FigureMaker::fill_reading_band(ColumnFigures& column, const Path& path, con
     if (path.earth == EarthPathState::intact) {
         column.z20_high =
             loop_impedance(source, source.ze.high, path.z.cold_high.line + path.z.cold_high.earth);
+    }
+}
+
+/// What a loop test reads on TT: electrode of the source, cold line, protective conductor and local
+/// electrode. A column on an electrode of its own whose cable may join it to a TN earth has no
+/// band: what it reads depends on that joint.
+void FigureMaker::fill_tt_band(ColumnId id, const Path& path, const Source& source) {
+    ColumnFigures& column = m_figures.columns[id.index()];
+    if (column.is_multi_fed || (!source.is_tt && path.earth != EarthPathState::broken)) {
+        return;
+    }
+    TtEarthRecord record = tt_record(m_layers, m_net, m_figures, id);
+    record.path_ohms = {Ohm(path.z.cold_low.earth.real()), Ohm(path.z.cold_high.earth.real())};
+    const TtEarth earth = tt_earth(record);
+    const base::Bounds<Ohm> at_source = source_electrode(source, m_rules);
+    if (earth.low.has_value()) {
+        column.z20_low =
+            smallest_loop(at_source.low, path.z.cold_low.line + Complex((*earth.low).value()));
+    }
+    if (earth.high.has_value()) {
+        column.z20_high = at_source.high + Ohm(std::abs(path.z.cold_high.line)) + *earth.high;
     }
 }
 

@@ -90,17 +90,15 @@ void set_missing_ze(Source& source, const model::Supply& supply, const config::R
 void set_ze(Source& source, const model::Supply& supply, const config::Rules& rules,
             const Assumptions& assumptions) {
     source.ze_basis = supply.ze_basis;
-    if (supply.earthing == Earthing::tt && supply.electrode.has_value()) {
-        source.ze = Bounds<Ohm>::exactly(*supply.electrode);
-        source.has_ze = true;
-    } else if (supply.ze_r.has_value() && supply.ze_x.has_value()) {
+    if (supply.ze_r.has_value() && supply.ze_x.has_value()) {
         source.complex_ze = Complex((*supply.ze_r).value(), (*supply.ze_x).value());
         source.ze = Bounds<Ohm>::exactly(Ohm(std::abs(*source.complex_ze)));
         source.has_ze = true;
     } else if (supply.ze.has_value()) {
         source.ze = Bounds<Ohm>::exactly(*supply.ze);
         source.has_ze = true;
-    } else if (const auto z = transformer_ohms(source, supply, supply.transformer_z_pct); z) {
+    } else if (const auto z = transformer_ohms(source, supply, supply.transformer_z_pct);
+               z && !source.is_tt) { // of a TT source the electrode counts, not its transformer
         source.ze_basis = Basis::declared;
         source.ze = Bounds<Ohm>::exactly(*z);
         source.has_ze = true;

@@ -44,9 +44,7 @@ bool FeedFacts::is_on_main(const ColumnFigures& figures) const {
 }
 
 bool FeedFacts::is_tt(ColumnId id) const {
-    const Source* from = source(m_figures.columns[id.index()]);
-    return m_layers.columns[id.index()].earthing == model::Earthing::tt ||
-           (from != nullptr && from->is_tt);
+    return figures::is_tt(m_layers.columns[id.index()], source(m_figures.columns[id.index()]));
 }
 
 Second FeedFacts::in_limit(ColumnId id) const {

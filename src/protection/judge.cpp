@@ -92,9 +92,11 @@ Judgement Judge::column(ColumnId id) {
     judgement.overall = worse(worse(judgement.in.verdict, judgement.out.verdict),
                               worse(judgement.breaking, judgement.heat));
     const Source& from = *m_facts.source(figures);
-    judgement.basis = from.ze_basis;
+    if (!m_facts.is_tt(id)) { // an RCD is judged by electrodes on record
+        judgement.basis = from.ze_basis;
+    }
     if (judgement.breaking != Verdict::none) {
-        judgement.basis = std::max(from.ze_basis, from.pscc_basis);
+        judgement.basis = std::max(judgement.basis.value_or(from.pscc_basis), from.pscc_basis);
     }
     return judgement;
 }
@@ -127,22 +129,24 @@ void Judge::fill_loop(ColumnId id, Judgement& judgement) const {
     }
 }
 
-/// Electrode of the source, line and the column's own electrode. On a TN supply the source's
-/// electrode is not recorded: it takes the range of a TT source.
+/// Electrode of the source, line, and what earths the column.
 void Judge::fill_tt_loop(ColumnId id, Judgement& judgement) const {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     const Source& from = *m_facts.source(figures);
-    const auto& electrode = m_layers.columns[id.index()].electrode;
+    const figures::TtEarth earth = m_facts.tt_earth(id);
     const base::SectionId last = m_facts.section_to(figures.vertex);
-    if (!electrode.has_value() || !last.is_valid()) {
+    if (!last.is_valid()) {
         return;
     }
-    const base::Bounds<base::Ohm> at_source =
-        from.is_tt ? from.ze : base::Bounds<base::Ohm>{base::Ohm(0.0), m_rules.ze_high_tt};
+    const base::Bounds<base::Ohm> at_source = figures::source_electrode(from, m_rules);
     const SectionFigures& section = m_figures.sections[last.index()];
-    judgement.zs_low = at_source.low + section.line_low + *electrode;
-    judgement.zs_high = at_source.high + section.line_high + *electrode;
-    judgement.ief_min = from.u0 * m_rules.cmin / *judgement.zs_high;
+    if (earth.low.has_value()) {
+        judgement.zs_low = at_source.low + section.line_low + *earth.low;
+    }
+    if (earth.high.has_value()) {
+        judgement.zs_high = at_source.high + section.line_high + *earth.high;
+        judgement.ief_min = from.u0 * m_rules.cmin / *judgement.zs_high;
+    }
 }
 
 Verdict Judge::volt_drop(const ColumnFigures& figures) const {

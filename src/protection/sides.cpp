@@ -132,23 +132,37 @@ Side Sides::judge_tt(ColumnId id, Maybe<Number> rcd_ma, Second limit) const {
     side.limit = limit;
     side.is_rcd = true;
     side.verdict = Verdict::undecided;
-    const model::Column& column = m_layers.columns[id.index()];
     if (!rcd_ma.has_value()) {
         side.reason = Reason::tt_rcd_missing;
     } else if ((*rcd_ma).value() == 0.0) {
         side.verdict = Verdict::fails;
         side.reason = Reason::tt_without_rcd;
-    } else if (!column.electrode.has_value()) {
-        side.reason = Reason::tt_electrode_missing;
     } else {
-        const Ohm limit_ohm(kTouchVolts / ((*rcd_ma).value() / 1000.0));
-        side.zs_limit = limit_ohm;
-        side.margin = Number(limit_ohm / *column.electrode);
-        const bool meets = *column.electrode <= limit_ohm;
-        side.verdict = meets ? Verdict::meets : Verdict::fails;
-        side.reason = meets ? Reason::none : Reason::too_slow;
+        judge_electrode(id, Ohm(kTouchVolts / ((*rcd_ma).value() / 1000.0)), side);
     }
     return side;
+}
+
+/// (Ra + R2) * Idn <= 50 V (BS 7671 reg 411.5.3); `most`: Ra + R2 that just holds.
+void Sides::judge_electrode(ColumnId id, Ohm most, Side& side) const {
+    const figures::TtEarthRecord record = m_facts.tt_record(id);
+    const figures::TtEarth earth = figures::tt_earth(record);
+    side.zs_limit = most;
+    if (earth.high.has_value() && *earth.high > Ohm(0.0)) {
+        side.margin = Number(most / *earth.high);
+    }
+    if (earth.high.has_value() && *earth.high <= most) {
+        side.verdict = Verdict::meets;
+    } else if (earth.low.has_value() && *earth.low > most) {
+        side.verdict = Verdict::fails;
+        side.reason = Reason::electrode_too_high;
+    } else if (earth.high.has_value()) {
+        side.reason = Reason::bounds_straddle;
+    } else {
+        side.reason = record.path == EarthPathState::unknown && record.pillar.has_value()
+                          ? Reason::earth_unknown
+                          : Reason::tt_electrode_missing;
+    }
 }
 
 Side Sides::incoming(ColumnId id, const Suppose& what) {
@@ -182,7 +196,8 @@ Side Sides::incoming(ColumnId id, const Suppose& what) {
 bool Sides::can_suppose(ColumnId id) const {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     return figures.state == FigureState::computed && !figures.is_multi_fed && !m_facts.is_tt(id) &&
-           figures.earth == EarthPathState::intact && !figures.missing.has(Missing::status) && m_facts.source(figures) != nullptr;
+           figures.earth == EarthPathState::intact && !figures.missing.has(Missing::status) &&
+           m_facts.source(figures) != nullptr;
 }
 
 SideVerdicts Sides::verdicts_if(ColumnId id, const Suppose& what) {

@@ -2,6 +2,7 @@
 #include "loopwalk/base/text.hpp"
 
 #include "column_sides.hpp"
+#include "tt_part.hpp"
 
 namespace loopwalk::report {
 namespace {
@@ -63,6 +64,42 @@ void write_breaking(Context& c, ColumnId id, const Judgement& judgement) {
     c.page.add(Bullets{items});
 }
 
+namespace {
+
+/// The band on TT: electrode of the source, cold line, earth path and local electrode.
+void write_tt_band(Context& c, ColumnId id, const impedance::Source& source,
+                   const TrailOhms& ohms) {
+    const figures::ColumnFigures& figures = c.results.figures.columns[id.index()];
+    const base::Bounds<base::Ohm> at_source = figures::source_electrode(source, c.rules());
+    figures::TtEarthRecord record = c.judge.facts().tt_record(id);
+    record.path_ohms = {base::Ohm(ohms.z.cold_low.earth.real()),
+                        base::Ohm(ohms.z.cold_high.earth.real())};
+    WorkingLines lines;
+    const TtTerms local = write_tt_earth(lines, record, "20 C, ");
+    const impedance::Complex low = ohms.z.cold_low.line;
+    const Term r =
+        lines.line("R 20 C (low)", "line + Ra + R2", Term(low.real()) + *local.low, "ohm");
+    const Term x = lines.line("X 20 C (low)", "line", Term(low.imag()), "ohm");
+    const Term m(at_source.low.value());
+    const Term least = lines.line("Zs at 20 C (low)", "lesser of |Zc + M| and |Zc + jM|",
+                                  smallest({magnitude(r + m, x), magnitude(r, x + m)}), "ohm");
+    must_agree(least.value(), (*figures.z20_low).value(), "the low edge of the reading band");
+    if (local.high.has_value()) {
+        const impedance::Complex high = ohms.z.cold_high.line;
+        const Term line = lines.line("Z line (20 C, high)", "sqrt(R line^2 + X line^2)",
+                                     magnitude(Term(high.real()), Term(high.imag())), "ohm");
+        const Term most = lines.line("Zs (20 C, high)", "source electrode + Z line + Ra + R2",
+                                     Term(at_source.high.value()) + line + *local.high, "ohm");
+        must_agree(most.value(), (*figures.z20_high).value(), "the high edge of the reading band");
+    }
+    c.page.paragraph("M of the low edge: " + written(m.value()) + " ohm, electrode of the source.");
+    lines.put_on(c.page);
+}
+
+void write_recorded_readings(Context& c, ColumnId id, const Judgement& judgement);
+
+} // namespace
+
 void write_readings(Context& c, ColumnId id, const impedance::Source& source, const TrailOhms& ohms,
                     const Judgement& judgement) {
     c.page.heading("What a loop test should read");
@@ -74,6 +111,11 @@ void write_readings(Context& c, ColumnId id, const impedance::Source& source, co
     }
     c.page.paragraph("At the cut-out, conductors at 20 C. Low edge: the source's impedance at its "
                      "angle of least effect; high edge: added in full.");
+    if (c.judge.facts().is_tt(id)) {
+        write_tt_band(c, id, source, ohms);
+        write_recorded_readings(c, id, judgement);
+        return;
+    }
     WorkingLines lines;
     const auto loop = [&](const impedance::Conductors& z, const std::string& bound) {
         return Ohms{lines.line("R 20 C (" + bound + ")", "line + earth",
@@ -98,6 +140,12 @@ void write_readings(Context& c, ColumnId id, const impedance::Source& source, co
                           : "the lesser of Ze and the strongest source") +
                      ").");
     lines.put_on(c.page);
+    write_recorded_readings(c, id, judgement);
+}
+
+namespace {
+
+void write_recorded_readings(Context& c, ColumnId id, const Judgement& judgement) {
     std::vector<std::string> items;
     for (const std::uint32_t row : c.judge.readings().of(id)) {
         const model::Reading& reading = c.layers().readings[row];
@@ -118,8 +166,6 @@ void write_readings(Context& c, ColumnId id, const impedance::Source& source, co
         c.page.add(Bullets{items});
     }
 }
-
-namespace {
 
 void add_side(const Context& c, ColumnId id, const Side& side, const std::string& where,
               std::vector<std::string>& items) {

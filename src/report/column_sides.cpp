@@ -62,23 +62,32 @@ void compare(const DutyFigures& worked, const Side& side) {
     both(worked.clear, side.clear, "the clearing time");
 }
 
-/// Ra * Idn <= 50 V.
+/// (Ra + R2) * Idn <= 50 V.
 void write_rcd(Context& c, ColumnId id, const Side& side) {
-    c.page.paragraph("TT: an RCD has to open it. Limit: the electrode's resistance Ra times the "
-                     "rated residual current Idn is at most " +
-                     written(kTouchVolts) + " V (BS 7671:2018+A2 reg 411.5.3).");
-    if (side.zs_limit.has_value()) {
-        const double ra = (*c.layers().columns[id.index()].electrode).value();
-        const double limit = (*side.zs_limit).value();
-        const double idn = kTouchVolts / limit;
-        c.page.paragraph("Recorded: Ra " + written(ra) + " ohm, Idn " + written(idn) + " A.");
-        WorkingLines lines;
-        const Term most = lines.line("Ra limit", "50 / Idn", Term(kTouchVolts) / Term(idn), "ohm");
-        const Term margin = lines.line("margin", "Ra limit / Ra", most / Term(ra), "");
-        lines.put_on(c.page);
-        must_agree(most.value(), limit, "the electrode's limit");
+    c.page.paragraph(
+        "TT: an RCD has to open it. Limit: the electrode's resistance Ra and that of the "
+        "earth path to it, R2, times the rated residual current Idn is at most " +
+        written(kTouchVolts) + " V (BS 7671:2018+A2 reg 411.5.3).");
+    if (!side.zs_limit.has_value()) {
+        return;
+    }
+    const figures::TtEarth earth = c.judge.facts().tt_earth(id);
+    const auto ohms = [](const base::Maybe<base::Ohm>& bound) {
+        return bound.has_value() ? written((*bound).value()) + " ohm" : std::string("not known");
+    };
+    const double limit = (*side.zs_limit).value();
+    const double idn = kTouchVolts / limit;
+    c.page.paragraph("Ra + R2: " + ohms(earth.low) + " at the low bound, " + ohms(earth.high) +
+                     " at the high bound. Idn " + written(idn) + " A.");
+    WorkingLines lines;
+    const Term most = lines.line("Ra limit", "50 / Idn", Term(kTouchVolts) / Term(idn), "ohm");
+    must_agree(most.value(), limit, "the electrode's limit");
+    if (side.margin.has_value()) {
+        const Term margin =
+            lines.line("margin", "Ra limit / (Ra + R2)", most / Term((*earth.high).value()), "");
         must_agree(margin.value(), (*side.margin).value(), "the electrode's margin");
     }
+    lines.put_on(c.page);
 }
 
 void write_verdict(Context& c, ColumnId id, const Side& side) {

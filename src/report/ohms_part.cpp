@@ -2,6 +2,7 @@
 #include "loopwalk/base/error.hpp"
 
 #include "parts.hpp"
+#include "tt_part.hpp"
 
 namespace loopwalk::report {
 namespace {
@@ -231,38 +232,43 @@ Loop write_loop(Context& c, const Source& source, const TrailOhms& ohms) {
 
 Loop write_tt_loop(Context& c, base::ColumnId id, const Source& source, const TrailOhms& ohms) {
     c.page.heading("Loop impedance and smallest earth-fault current");
-    c.page.paragraph("TT: the fault current returns through the ground, by the electrode of the "
-                     "source and the column's own. An overcurrent device will not clear it; it is "
-                     "judged by its RCD.");
+    c.page.paragraph(
+        "TT: the fault current returns through the ground, from the electrode that the "
+        "column's metal is joined to, to that of the source. An overcurrent device "
+        "will not clear it; it is judged by its RCD.");
     Loop loop;
-    const auto& electrode = c.layers().columns[id.index()].electrode;
-    if (!electrode.has_value()) {
-        c.page.paragraph("The column's electrode is not recorded, so no loop is worked out.");
+    const figures::TtEarth earth = c.judge.facts().tt_earth(id);
+    if (!earth.low.has_value() && !earth.high.has_value()) {
+        c.page.paragraph("No electrode that reaches it is recorded, so no loop is worked out.");
         return loop;
     }
     if (!source.is_tt) {
         c.page.paragraph("The supply is not TT, so the electrode of its source is not recorded and "
                          "takes the range of a TT source.");
     }
-    const base::Bounds<base::Ohm> at_source =
-        source.is_tt ? source.ze : base::Bounds<base::Ohm>{base::Ohm(0.0), c.rules().ze_high_tt};
-    c.page.paragraph("Electrode of the column (Ra): " + written((*electrode).value()) +
-                     " ohm. Electrode of the source: " + written(at_source.low.value()) + " to " +
+    write_tt_record(c, id);
+    const base::Bounds<base::Ohm> at_source = figures::source_electrode(source, c.rules());
+    c.page.paragraph("Electrode of the source: " + written(at_source.low.value()) + " to " +
                      written(at_source.high.value()) + " ohm.");
     WorkingLines lines;
-    const Term local((*electrode).value());
-    const auto add = [&](const std::string& bound, const Conductors& z, base::Ohm at) {
+    const auto add = [&](const std::string& bound, const Conductors& z, base::Ohm at,
+                         const Term& local) {
         const Term line = lines.line("Z line (" + bound + ")", "sqrt(R line^2 + X line^2)",
                                      magnitude(Term(z.line.real()), Term(z.line.imag())), "ohm");
-        return lines.line("Zs (" + bound + ")", "source electrode + Z line + Ra",
+        return lines.line("Zs (" + bound + ")", "source electrode + Z line + Ra + R2",
                           Term(at.value()) + line + local, "ohm");
     };
-    const Term low = add("low", ohms.z.hot_low, at_source.low);
-    const Term high = add("high", ohms.z.hot_high, at_source.high);
-    loop.zs_low = low;
-    loop.zs_high = high;
-    lines.line("I smallest", "Cmin * U0 / Zs (high)",
-               Term(c.rules().cmin) * Term(source.u0.value()) / high, "A");
+    const TtTerms local = write_tt_earth(lines, c.judge.facts().tt_record(id));
+    if (local.low.has_value()) {
+        must_agree(local.low->value(), (*earth.low).value(), "the earth of the column (low)");
+        loop.zs_low = add("low", ohms.z.hot_low, at_source.low, *local.low);
+    }
+    if (local.high.has_value()) {
+        must_agree(local.high->value(), (*earth.high).value(), "the earth of the column (high)");
+        loop.zs_high = add("high", ohms.z.hot_high, at_source.high, *local.high);
+        lines.line("I smallest", "Cmin * U0 / Zs (high)",
+                   Term(c.rules().cmin) * Term(source.u0.value()) / *loop.zs_high, "A");
+    }
     lines.put_on(c.page);
     return loop;
 }

@@ -57,7 +57,8 @@ struct ColumnFigures {
     VertexId vertex;
     std::uint32_t hops = 0;
     base::Metre run;
-    Complex loop_low, loop_high; ///< hot line + earth, without the source
+    Complex loop_low, loop_high;       ///< hot line + earth, without the source
+    base::Bounds<base::Ohm> earth_hot; ///< resistance of the hot earth path, without the source
     base::Maybe<base::Ohm> z20_low, z20_high;
     base::Maybe<base::Number> pscc_low_ka, pscc_high_ka; ///< largest current, over the completions
     base::Maybe<base::Number> vdrop_low_pct, vdrop_high_pct;
@@ -74,10 +75,10 @@ struct LargestCurrents {
 };
 
 struct SectionFigures {
-    bool is_on_path = false;   ///< fed
-    bool is_multi_fed = false; ///< several devices feed it: see Figures::fed_sections
-    bool is_reversed = false;  ///< downstream runs from `to` to `from`
-    bool has_zs = false;       ///< the source is known well enough for a loop impedance
+    bool is_on_path = false;        ///< fed
+    bool is_multi_fed = false;      ///< several devices feed it: see Figures::fed_sections
+    bool is_reversed = false;       ///< downstream runs from `to` to `from`
+    bool has_zs = false;            ///< the source is known well enough for a loop impedance
     bool is_status_unclear = false; ///< whether it, or what feeds it, is in service is not known
     EarthPathState earth = EarthPathState::intact;
     InfeedId infeed;                        ///< invalid if not traced

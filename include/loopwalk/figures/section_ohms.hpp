@@ -12,7 +12,6 @@ using impedance::Conductors;
 using impedance::per_km;
 using solution::PathMaker;
 
-
 class SectionOhms {
   public:
     SectionOhms(const model::Layers& layers, const catalogue::Catalogue& catalogue,

@@ -1,7 +1,7 @@
 // What feeds a column or a section, and which limit its circuit has: looked up, not judged.
 #pragma once
 
-#include "loopwalk/figures/figures.hpp"
+#include "loopwalk/figures/tt_earth.hpp"
 
 namespace loopwalk::protection {
 
@@ -23,6 +23,14 @@ class FeedFacts {
     [[nodiscard]] bool is_on_main(const figures::ColumnFigures& figures) const;
     /// On an electrode of its own: a TT supply, or a column so recorded on another.
     [[nodiscard]] bool is_tt(base::ColumnId id) const;
+    /// Ra + R2 of a TT column, hot. Precondition: it has figures.
+    [[nodiscard]] figures::TtEarth tt_earth(base::ColumnId id) const {
+        return figures::tt_earth(tt_record(id));
+    }
+    /// The records behind it.
+    [[nodiscard]] figures::TtEarthRecord tt_record(base::ColumnId id) const {
+        return figures::tt_record(m_layers, m_net, m_figures, id);
+    }
     /// Longest time for a fault on the incoming side of a column: recorded there or on its way,
     /// else the setting.
     [[nodiscard]] base::Second in_limit(base::ColumnId id) const;

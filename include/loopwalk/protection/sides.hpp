@@ -54,6 +54,7 @@ class Sides {
                                       const Suppose& what);
     [[nodiscard]] Side judge_tt(base::ColumnId id, base::Maybe<base::Number> rcd_ma,
                                 base::Second limit) const;
+    void judge_electrode(base::ColumnId id, base::Ohm most, Side& side) const;
     [[nodiscard]] TailLoop with_tail(base::ColumnId id) const;
 
     const model::Layers& m_layers;

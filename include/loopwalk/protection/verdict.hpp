@@ -31,6 +31,7 @@ enum class Reason : std::uint8_t {
     tt_without_rcd,
     tt_rcd_missing,
     tt_electrode_missing,
+    electrode_too_high, ///< for the residual current of its RCD
     side_missing,
     too_many_devices,    ///< more devices or supplies feed it than are followed
     partly_distributors, ///< one of its feeds has nothing but the distributor's main fuse
