@@ -26,7 +26,8 @@ constexpr TestError kHighCurrentTest{0.05, 0.05};
 constexpr TestError kOtherTest{0.10, 0.30};
 
 bool is_breaker(const catalogue::Catalogue& catalogue, const FuseRecord& fuse) {
-    return fuse.word == FuseRecord::Word::known && catalogue.fuse(fuse.type).is_breaker;
+    return fuse.word == FuseRecord::Word::known &&
+           catalogue.fuse(fuse.type).kind == catalogue::FuseKind::breaker;
 }
 
 } // namespace

@@ -22,7 +22,8 @@ Discrimination of_pair(const DeviceChoice& lower, const DeviceChoice& upper) {
         return result;
     }
     result.ratio = upper.rating / lower.rating;
-    if (lower.type != upper.type || lower.type == nullptr || lower.type->is_breaker) {
+    if (lower.type != upper.type || lower.type == nullptr ||
+        lower.type->kind != catalogue::FuseKind::fuse) {
         return result;
     }
     result.needed = lower.is_gg ? kGgRatio : kOtherRatio;

@@ -78,7 +78,7 @@ void Surveyor::try_fuse(ColumnId id, const FuseRecord& fuse, const FuseStandIns&
             const base::FuseTypeId type(t);
             const bool may_be =
                 stand_ins.types.empty()
-                    ? !m_in.catalogue.fuse(type).is_breaker
+                    ? m_in.catalogue.fuse(type).kind == catalogue::FuseKind::fuse
                     : std::ranges::find(stand_ins.types, type) != stand_ins.types.end();
             if (may_be && m_in.catalogue.fuse(type).rating(*fuse.rating) != nullptr) {
                 records.push_back({FuseRecord::Word::known, type, {}, fuse.rating});
