@@ -16,9 +16,6 @@ using base::short_text;
 using model::FuseRecord;
 using network::DeviceKind;
 
-/// BS 7671 table 41.5, note: above this an electrode may not be stable.
-constexpr double kSteadyElectrode = 200.0;
-
 std::string ohms(base::Ohm z) {
     return short_text(z.value()) + " ohm";
 }
@@ -231,7 +228,7 @@ std::string Explainer::reason(Reason reason) {
     return reason_text(reason);
 }
 
-std::string Explainer::meeting(ColumnId id, const Judgement& judgement) const {
+std::string Explainer::meeting(const Judgement& judgement) {
     std::string text = "predicted to meet";
     const char* before = ", margin ";
     if (judgement.in.margin.has_value()) {
@@ -241,9 +238,9 @@ std::string Explainer::meeting(ColumnId id, const Judgement& judgement) const {
     if (judgement.out.margin.has_value()) {
         text += before + short_text((*judgement.out.margin).value(), 3) + " beyond the cut-out";
     }
-    const auto& electrode = m_layers.columns[id.index()].electrode;
-    if (judgement.in.is_rcd && electrode.has_value() && (*electrode).value() > kSteadyElectrode) {
-        text += "; an electrode above 200 ohm may not stay as it is";
+    if (judgement.in.unsteady_above.has_value()) {
+        text +=
+            "; an electrode above " + ohms(*judgement.in.unsteady_above) + " may not stay as it is";
     }
     return text;
 }
@@ -264,7 +261,7 @@ std::string Explainer::column(ColumnId id, const Judgement& judgement) const {
         break;
     }
     if (judgement.overall == Verdict::meets) {
-        return meeting(id, judgement);
+        return meeting(judgement);
     }
     std::vector<std::string> parts;
     for (const Side* s : {&judgement.in, &judgement.out}) {
@@ -283,8 +280,9 @@ std::string Explainer::column(ColumnId id, const Judgement& judgement) const {
     }
     if (judgement.heat == judgement.overall) {
         const std::string settles = settles_heat(judgement.heat_check, figures.device);
-        parts.push_back("on the heat of its earth path: " + reason_text(judgement.heat_check.reason) +
-                        (settles.empty() ? "" : "; settled by " + settles));
+        parts.push_back(
+            "on the heat of its earth path: " + reason_text(judgement.heat_check.reason) +
+            (settles.empty() ? "" : "; settled by " + settles));
     }
     const std::string head = judgement.overall == Verdict::fails       ? "predicted not to meet "
                              : judgement.overall == Verdict::undecided ? "cannot be judged "

@@ -23,9 +23,6 @@ using solution::Missing;
 
 namespace {
 
-/// Touch voltage limit for an RCD with its electrode: Ra * Idn <= 50 V (BS 7671 reg 411.5.3).
-constexpr double kTouchVolts = 50.0;
-
 constexpr std::uint32_t kOwnAttributes = 0xffffffffU;
 
 /// Of two sides, the one to report: worse verdict, then smaller margin.
@@ -133,6 +130,9 @@ Side Sides::judge_tt(ColumnId id, Maybe<Number> rcd_ma, Second limit) const {
     side.is_rcd = true;
     side.verdict = Verdict::undecided;
     const model::Column& column = m_layers.columns[id.index()];
+    if (column.electrode.has_value() && *column.electrode > m_rules.electrode_steady) {
+        side.unsteady_above = m_rules.electrode_steady;
+    }
     if (!rcd_ma.has_value()) {
         side.reason = Reason::tt_rcd_missing;
     } else if ((*rcd_ma).value() == 0.0) {
@@ -141,7 +141,8 @@ Side Sides::judge_tt(ColumnId id, Maybe<Number> rcd_ma, Second limit) const {
     } else if (!column.electrode.has_value()) {
         side.reason = Reason::tt_electrode_missing;
     } else {
-        const Ohm limit_ohm(kTouchVolts / ((*rcd_ma).value() / 1000.0));
+        // Ra * Idn up to the touch voltage (BS 7671 reg 411.5.3)
+        const Ohm limit_ohm(m_rules.touch_voltage.value() / ((*rcd_ma).value() / 1000.0));
         side.zs_limit = limit_ohm;
         side.margin = Number(limit_ohm / *column.electrode);
         const bool meets = *column.electrode <= limit_ohm;
@@ -182,7 +183,8 @@ Side Sides::incoming(ColumnId id, const Suppose& what) {
 bool Sides::can_suppose(ColumnId id) const {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     return figures.state == FigureState::computed && !figures.is_multi_fed && !m_facts.is_tt(id) &&
-           figures.earth == EarthPathState::intact && !figures.missing.has(Missing::status) && m_facts.source(figures) != nullptr;
+           figures.earth == EarthPathState::intact && !figures.missing.has(Missing::status) &&
+           m_facts.source(figures) != nullptr;
 }
 
 SideVerdicts Sides::verdicts_if(ColumnId id, const Suppose& what) {

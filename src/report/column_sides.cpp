@@ -13,7 +13,6 @@ using protection::Side;
 using protection::Verdict;
 
 constexpr double kHighwayLimit = 5.0;
-constexpr double kTouchVolts = 50.0;
 
 std::string default_limit_text(base::Second limit, const char* key) {
     return limit.value() == kHighwayLimit
@@ -62,18 +61,20 @@ void compare(const DutyFigures& worked, const Side& side) {
     both(worked.clear, side.clear, "the clearing time");
 }
 
-/// Ra * Idn <= 50 V.
+/// Ra * Idn up to the touch voltage.
 void write_rcd(Context& c, ColumnId id, const Side& side) {
+    const double touch = c.rules().touch_voltage.value();
     c.page.paragraph("TT: an RCD has to open it. Limit: the electrode's resistance Ra times the "
                      "rated residual current Idn is at most " +
-                     written(kTouchVolts) + " V (BS 7671:2018+A2 reg 411.5.3).");
+                     written(touch) + " V (BS 7671:2018+A2 reg 411.5.3).");
     if (side.zs_limit.has_value()) {
         const double ra = (*c.layers().columns[id.index()].electrode).value();
         const double limit = (*side.zs_limit).value();
-        const double idn = kTouchVolts / limit;
+        const double idn = touch / limit;
         c.page.paragraph("Recorded: Ra " + written(ra) + " ohm, Idn " + written(idn) + " A.");
         WorkingLines lines;
-        const Term most = lines.line("Ra limit", "50 / Idn", Term(kTouchVolts) / Term(idn), "ohm");
+        const Term most =
+            lines.line("Ra limit", written(touch) + " / Idn", Term(touch) / Term(idn), "ohm");
         const Term margin = lines.line("margin", "Ra limit / Ra", most / Term(ra), "");
         lines.put_on(c.page);
         must_agree(most.value(), limit, "the electrode's limit");

@@ -21,10 +21,12 @@ const catalogue::FuseType& kBs88 = type_named("BS 88-2"); // gG too, its total I
 const catalogue::FuseType& kBs3036 = type_named("BS 3036");
 const catalogue::FuseType& kBreaker = type_named("MCB B");
 
+const config::Rules kRules; // 1.6 and 2
+
 Discrimination of(const catalogue::FuseType& lower, double lower_a,
                   const catalogue::FuseType& upper, double upper_a) {
     return discrimination(DeviceChoices{{device_choice(lower, Ampere(lower_a))}},
-                          DeviceChoices{{device_choice(upper, Ampere(upper_a))}});
+                          DeviceChoices{{device_choice(upper, Ampere(upper_a))}}, kRules);
 }
 
 TEST(DiscriminationByRating, OfOneStandard) {
@@ -41,26 +43,40 @@ TEST(DiscriminationByRating, OfTwoStandardsOrABreakerIsUndecided) {
     EXPECT_EQ(of(kBreaker, 6, kBreaker, 63).verdict, Discriminates::undecided);
 }
 
+TEST(DiscriminationByRating, TakesTheRatiosOfTheRules) {
+    config::Rules rules;
+    rules.discrimination_gg_ratio = 1.2;
+    rules.discrimination_other_ratio = 1.5;
+    const auto of_rules = [&](const catalogue::FuseType& type, double below, double above) {
+        return discrimination(DeviceChoices{{device_choice(type, Ampere(below))}},
+                              DeviceChoices{{device_choice(type, Ampere(above))}}, rules)
+            .verdict;
+    };
+    EXPECT_EQ(of_rules(kBs88, 20, 25), Discriminates::yes);
+    EXPECT_EQ(of_rules(kBs3036, 20, 30), Discriminates::yes);
+    EXPECT_EQ(of_rules(kBs3036, 15, 20), Discriminates::no);
+}
+
 TEST(DiscriminationByI2t, DecidesAlsoBetweenStandards) {
     DeviceChoice lower = device_choice(kBs3036, Ampere(15));
     DeviceChoice upper = device_choice(kGg, Ampere(25));
     EXPECT_FALSE(lower.total_i2t.has_value());
     lower.total_i2t = Number(1210);
     upper.prearcing_i2t = Number(1210);
-    const auto equal = discrimination(DeviceChoices{{lower}}, DeviceChoices{{upper}});
+    const auto equal = discrimination(DeviceChoices{{lower}}, DeviceChoices{{upper}}, kRules);
     EXPECT_EQ(equal.verdict, Discriminates::yes);
     EXPECT_TRUE(equal.by_i2t);
     lower.total_i2t = Number(1211);
-    EXPECT_EQ(discrimination(DeviceChoices{{lower}}, DeviceChoices{{upper}}).verdict,
+    EXPECT_EQ(discrimination(DeviceChoices{{lower}}, DeviceChoices{{upper}}, kRules).verdict,
               Discriminates::no);
 }
 
 TEST(Discrimination, OfSeveralDevicesMustHoldForAll) {
     const DeviceChoices upper{{device_choice(kBs88, Ampere(16))}};
     const DeviceChoices both{{device_choice(kBs88, Ampere(10)), device_choice(kBs88, Ampere(12))}};
-    EXPECT_EQ(discrimination(both, upper).verdict, Discriminates::undecided);
-    EXPECT_NEAR(discrimination(both, upper).ratio, 16.0 / 12.0, 1e-12);
-    EXPECT_EQ(discrimination({}, upper).verdict, Discriminates::undecided);
+    EXPECT_EQ(discrimination(both, upper, kRules).verdict, Discriminates::undecided);
+    EXPECT_NEAR(discrimination(both, upper, kRules).ratio, 16.0 / 12.0, 1e-12);
+    EXPECT_EQ(discrimination({}, upper, kRules).verdict, Discriminates::undecided);
 }
 
 double factor(const catalogue::FuseType& type, double rating) {
