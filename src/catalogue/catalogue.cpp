@@ -32,6 +32,30 @@ const FuseRating* FuseType::rating(Ampere rated) const noexcept {
     return found == ratings.end() ? nullptr : &*found;
 }
 
+base::Bounds<Number> overload_factor(const FuseType& type, Ampere rated) {
+    std::optional<base::Bounds<Number>> found;
+    const FuseRating* below = nullptr;
+    for (const FuseRating& rating : type.ratings) {
+        if (rating.rating == rated) {
+            return rating.overload_factor;
+        }
+        if (rating.rating < rated) {
+            below = &rating;
+            continue;
+        }
+        found = rating.overload_factor;
+        break;
+    }
+    if (below != nullptr && !found) {
+        return below->overload_factor;
+    }
+    if (below != nullptr) {
+        found->low = std::min(found->low, below->overload_factor.low);
+        found->high = std::max(found->high, below->overload_factor.high);
+    }
+    return found.value_or(kUnknownOverloadFactor);
+}
+
 Catalogue::Catalogue(std::vector<CableType> cables, std::vector<FuseType> fuses)
     : m_cables(std::move(cables)), m_fuses(std::move(fuses)) {}
 
@@ -59,8 +83,12 @@ void add_named(std::vector<Item>& items, std::vector<Item> added, Combine combin
     }
 }
 
-/// Ratings of a type into a type that is there: a rating that it has keeps its curve.
+/// Ratings of a type into a type that is there: a rating that it has keeps its curve. What the type
+/// is was taken from it when the rows were read, but for what they say themselves.
 void add_ratings(FuseType& type, FuseType& added) {
+    type.kind = added.kind;
+    type.is_gg = added.is_gg;
+    type.is_current_limiting = added.is_current_limiting;
     for (FuseRating& rating : added.ratings) {
         const auto same =
             std::find_if(type.ratings.begin(), type.ratings.end(),
@@ -84,14 +112,18 @@ Catalogue parse_catalogue(const CatalogueText& text) {
 }
 
 Catalogue parse_catalogue(const CatalogueText& text, const AddedTables& added) {
-    std::vector<FuseType> fuses = read_devices(text.devices, text.devices_name);
+    const CatalogueText& built_in = built_in_text();
+    std::vector<FuseType> fuses = read_devices(
+        text.devices, text.devices_name,
+        text.devices == built_in.devices ? std::vector<FuseType>()
+                                         : read_devices(built_in.devices, built_in.devices_name));
     // Whoever replaces the devices need not repeat the curves: built-in curves of devices that
     // the replacement leaves out are no slip.
-    const bool own_curves = text.curves != built_in_text().curves;
+    const bool own_curves = text.curves != built_in.curves;
     read_curves(text.curves, text.curves_name,
                 own_curves ? StrayCurve::is_error : StrayCurve::is_unused, fuses);
     if (!added.devices.text.empty()) {
-        add_named(fuses, read_devices(added.devices.text, added.devices.name), add_ratings);
+        add_named(fuses, read_devices(added.devices.text, added.devices.name, fuses), add_ratings);
     }
     if (!added.curves.text.empty()) {
         read_curves(added.curves.text, added.curves.name, StrayCurve::is_error, fuses);

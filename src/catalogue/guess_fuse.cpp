@@ -35,11 +35,11 @@ bool holds(const Names& names, const std::string& name) {
 /// What a text says about a device.
 class Said {
   public:
-    explicit Said(const std::vector<std::string>& words) {
+    Said(const std::vector<std::string>& words, const Catalogue& catalogue) {
         for (const std::string& word : words)
             if (!by_kind(word) && !by_breaker(word) && !by_rating(word) && !is_empty(word))
                 left_over.push_back(word);
-        name_breaker();
+        name_breaker(catalogue);
     }
 
     Names left_over;
@@ -109,19 +109,25 @@ class Said {
         return true;
     }
 
-    void name_breaker() {
+    /// Breakers are called by their curve, a last word of one letter: "MCB B".
+    void name_breaker(const Catalogue& catalogue) {
         if (!m_is_breaker) {
             if (m_curve != ' ')
                 left_over.emplace_back(1, m_curve); // a lone letter
             return;
         }
         contradicts = contradicts || !standards.empty() || !kinds.empty();
-        for (const char curve : {'B', 'C', 'D'}) {
-            const std::string name = std::string("MCB ") + curve;
-            if (m_curve == ' ')
-                kinds.push_back(name);
-            else if (std::toupper(m_curve) == curve)
-                standards.push_back(name);
+        for (const FuseType& type : catalogue.fuses()) {
+            const std::string name = base::folded(type.name);
+            const bool has_curve = name.size() > 2 && name[name.size() - 2] == ' ';
+            if (type.kind != FuseKind::breaker) {
+                continue;
+            }
+            if (m_curve == ' ') {
+                kinds.push_back(type.name);
+            } else if (has_curve && name.back() == m_curve) {
+                standards.push_back(type.name);
+            }
         }
     }
 };
@@ -155,7 +161,7 @@ FuseGuess guess_fuse(std::string_view text, const Catalogue& catalogue) {
         guess.type = {{"none"}, true, "a word of the field"};
         return guess;
     }
-    Said said(words_of(evened(text, type_word_list().fuse_spellings)));
+    Said said(words_of(evened(text, type_word_list().fuse_spellings)), catalogue);
     if (said.standards.size() > 1) // fuses to BS 88-2 have the letters gG on them
         std::erase(said.standards, "gG");
     said.contradicts = said.contradicts || said.standards.size() > 1;

@@ -13,7 +13,10 @@ namespace loopwalk::catalogue {
 [[nodiscard]] std::vector<CableType> read_cables(std::string_view text, const std::string& file);
 
 /// Device types in the order in which they first appear, their ratings ascending, without curves.
-[[nodiscard]] std::vector<FuseType> read_devices(std::string_view text, const std::string& file);
+/// What a row leaves blank of kind, gg, current_limiting, holder and overload_factor it has from
+/// the type (and rating) of that name among `known`, if there is one.
+[[nodiscard]] std::vector<FuseType> read_devices(std::string_view text, const std::string& file,
+                                                 const std::vector<FuseType>& known = {});
 
 /// What to do with the curve of a device that the devices' file does not list.
 enum class StrayCurve : bool { is_error, is_unused };

@@ -18,15 +18,17 @@ using base::Severity;
 using base::short_text;
 using model::FuseRecord;
 
-/// Accuracy of a loop test (method.md section 11; common practice): relative and in ohm.
-struct TestError {
-    double relative, ohm;
-};
-constexpr TestError kHighCurrentTest{0.05, 0.05};
-constexpr TestError kOtherTest{0.10, 0.30};
+/// How far a loop test may be from the truth (method.md section 11).
+double test_error(const config::Rules& rules, model::TestMethod method, double reading) {
+    return method == model::TestMethod::high_current
+               ? reading * rules.test_error_high_current_share +
+                     rules.test_error_high_current.value()
+               : reading * rules.test_error_other_share + rules.test_error_other.value();
+}
 
 bool is_breaker(const catalogue::Catalogue& catalogue, const FuseRecord& fuse) {
-    return fuse.word == FuseRecord::Word::known && catalogue.fuse(fuse.type).is_breaker;
+    return fuse.word == FuseRecord::Word::known &&
+           catalogue.fuse(fuse.type).kind == catalogue::FuseKind::breaker;
 }
 
 } // namespace
@@ -184,9 +186,7 @@ void ColumnFindings::reading(ColumnId id, const Judgement& judgement, const mode
         m_build.advise(f, id, "Test again and look at the earth terminations on the path.");
         m_findings.add(std::move(f));
     }
-    const TestError error =
-        row.method == model::TestMethod::high_current ? kHighCurrentTest : kOtherTest;
-    const double slack = zs * error.relative + error.ohm;
+    const double slack = test_error(m_in.rules, row.method, zs);
     // At the lantern the tail adds to the band; hot minus hot is no less than cold minus cold.
     const double tail = side.zs_high.has_value() && judgement.in.zs_high.has_value() && at_lantern
                             ? (*judgement.out.zs_high).value() - (*judgement.in.zs_high).value()

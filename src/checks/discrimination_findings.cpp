@@ -81,7 +81,7 @@ class DiscriminationReporter : Reporter {
     void look_at_column(ColumnId id);
     void look_at_device(DeviceId id);
     void compare(const Lower& lower, DeviceId first_above, base::InfeedId infeed, Case& worst);
-    static void compare(const Lower& lower, const Upper& upper, Case& worst);
+    void compare(const Lower& lower, const Upper& upper, Case& worst);
     [[nodiscard]] Upper fuse_of_supply(base::InfeedId infeed);
     void keep(const Case& found);
     void report(const Case& found);
@@ -112,7 +112,7 @@ void DiscriminationReporter::compare(const Lower& lower, const Upper& upper, Cas
     if (lower.choices->any_of.empty() || upper.choices->any_of.empty()) {
         return; // a missing rating is a finding of its own
     }
-    const Discrimination result = discrimination(*lower.choices, *upper.choices);
+    const Discrimination result = discrimination(*lower.choices, *upper.choices, m_in.rules);
     const bool is_first = worst.lower.fuse == nullptr;
     if (is_first || result.verdict < worst.result.verdict ||
         (result.verdict == worst.result.verdict && result.share() < worst.result.share())) {

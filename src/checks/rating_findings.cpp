@@ -13,7 +13,6 @@ using figures::NeutralCurrent;
 using figures::SectionFigures;
 using protection::DeviceChoice;
 using protection::DeviceChoices;
-using protection::overload_factor;
 
 namespace {
 
@@ -98,13 +97,12 @@ Allowed RatingReporter::allowed(SectionId id, const DeviceChoices& device) const
     if (!low.has_value()) {
         return {};
     }
-    double smallest = overload_factor(device.any_of.front());
-    double largest = smallest;
+    base::Bounds<base::Number> factor = device.any_of.front().overload_factor;
     for (const DeviceChoice& choice : device.any_of) {
-        smallest = std::min(smallest, overload_factor(choice));
-        largest = std::max(largest, overload_factor(choice));
+        factor.low = std::min(factor.low, choice.overload_factor.low);
+        factor.high = std::max(factor.high, choice.overload_factor.high);
     }
-    return {*low * smallest, *high * largest};
+    return {*low * factor.low.value(), *high * factor.high.value()};
 }
 
 /// A fault anywhere behind a device passes all cables before it.

@@ -67,8 +67,7 @@ std::string reason_text(Reason reason) {
         return "its breaking capacity is not known";
     case Reason::pscc_missing:
         return "the prospective current is not recorded, and it does not hold with the most that "
-               "is "
-               "usual";
+               "is usual";
     case Reason::too_long_for_adiabatic:
         return "it would last longer than 5 s, for which the heat cannot be judged";
     case Reason::i2t_missing:
@@ -234,7 +233,7 @@ std::string Explainer::reason(Reason reason) {
     return reason_text(reason);
 }
 
-std::string Explainer::meeting(ColumnId id, const Judgement& judgement) const {
+std::string Explainer::meeting(const Judgement& judgement) {
     std::string text = "predicted to meet";
     const char* before = ", margin ";
     if (judgement.in.margin.has_value()) {
@@ -243,6 +242,10 @@ std::string Explainer::meeting(ColumnId id, const Judgement& judgement) const {
     }
     if (judgement.out.margin.has_value()) {
         text += before + short_text((*judgement.out.margin).value(), 3) + " beyond the cut-out";
+    }
+    if (judgement.in.unsteady_above.has_value()) {
+        text +=
+            "; an electrode above " + ohms(*judgement.in.unsteady_above) + " may not stay as it is";
     }
     return text;
 }
@@ -263,7 +266,7 @@ std::string Explainer::column(ColumnId id, const Judgement& judgement) const {
         break;
     }
     if (judgement.overall == Verdict::meets) {
-        return meeting(id, judgement);
+        return meeting(judgement);
     }
     std::vector<std::string> parts;
     for (const Side* s : {&judgement.in, &judgement.out}) {

@@ -170,6 +170,15 @@ std::string default_text(const Key& key) {
     return text.empty() ? std::string(key.when_empty) : text;
 }
 
+/// With where its default comes from.
+std::string meaning_text(const Key& key) {
+    std::string text(key.meaning);
+    if (!key.source.empty()) {
+        text += " Default: " + std::string(key.source) + ".";
+    }
+    return text;
+}
+
 } // namespace
 
 Settings settings_text(const Job& job) {
@@ -192,8 +201,7 @@ std::vector<KeyInfo> key_list() {
     std::vector<KeyInfo> list;
     for (const Key& key : keys())
         list.push_back({std::string(key.table), std::string(key.name),
-                        std::visit(TypeText{}, key.slot), default_text(key),
-                        std::string(key.meaning)});
+                        std::visit(TypeText{}, key.slot), default_text(key), meaning_text(key)});
     return list;
 }
 

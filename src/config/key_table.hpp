@@ -85,6 +85,7 @@ struct Key {
     Slot slot;
     std::string_view meaning;
     std::string_view when_empty = {}; ///< what holds where a text is left out
+    std::string_view source = {};     ///< of the default of a rule: standard, practice, own choice
 };
 
 [[nodiscard]] const std::vector<Key>& keys();

@@ -1,9 +1,6 @@
 #include "loopwalk/protection/device.hpp"
 
-#include "loopwalk/base/text.hpp"
-
 #include <algorithm>
-#include <array>
 #include <limits>
 
 namespace loopwalk::protection {
@@ -14,16 +11,6 @@ using base::Maybe;
 using catalogue::Catalogue;
 using catalogue::FuseType;
 using model::FuseRecord;
-
-template <std::size_t N>
-bool is_one_of(const FuseType& type, const std::array<std::string_view, N>& standards) {
-    return std::ranges::any_of(standards, [&](auto s) { return base::same_word(type.name, s); });
-}
-
-constexpr std::array<std::string_view, 2> kGgFuses = {"BS 88-2", "gG"};
-/// Cartridge fuses with a sand filling, by their standards (common practice).
-constexpr std::array<std::string_view, 5> kCartridges = {"BS 88-2", "BS 88-3", "BS 1361", "BS 1362",
-                                                         "gG"};
 
 std::vector<const FuseType*> types_for(const FuseRecord& fuse, const Catalogue& catalogue,
                                        const FuseStandIns& stand_ins) {
@@ -36,7 +23,7 @@ std::vector<const FuseType*> types_for(const FuseRecord& fuse, const Catalogue& 
     }
     if (types.empty()) {
         for (const FuseType& type : catalogue.fuses()) {
-            if (!type.is_breaker) {
+            if (type.kind == catalogue::FuseKind::fuse) {
                 types.push_back(&type);
             }
         }
@@ -55,24 +42,12 @@ DeviceChoice device_choice(const FuseType& type, Ampere rating) {
         choice.breaking_ka = row->breaking_ka;
         choice.prearcing_i2t = row->prearcing_i2t;
         choice.total_i2t = row->total_i2t;
+        choice.holder = row->holder;
     }
-    choice.is_gg = is_one_of(type, kGgFuses);
-    choice.is_current_limiting = is_one_of(type, kCartridges);
+    choice.is_gg = type.is_gg;
+    choice.is_current_limiting = type.is_current_limiting;
+    choice.overload_factor = catalogue::overload_factor(type, rating);
     return choice;
-}
-
-double overload_factor(const DeviceChoice& choice) {
-    constexpr double kSemiEnclosed = 0.725; // fusing current twice the rating
-    constexpr double kMost = 1.45;
-    if (base::same_word(choice.type->name, "BS 3036")) {
-        return kSemiEnclosed;
-    }
-    // Small links of IEC 60269-1: conventional fusing current 2.1 and 1.9 times the rating. Links
-    // to BS 88-2 are held to 1.6 times and fall under reg 433.1.202 as from 16 A on.
-    if (base::same_word(choice.type->name, "gG") && choice.rating < Ampere(16.0)) {
-        return kMost / (choice.rating <= Ampere(4.0) ? 2.1 : 1.9);
-    }
-    return 1.0;
 }
 
 DeviceChoices choices_of(const FuseRecord& fuse, const Catalogue& catalogue,

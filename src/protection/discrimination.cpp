@@ -5,14 +5,12 @@
 namespace loopwalk::protection {
 namespace {
 
-constexpr double kGgRatio = 1.6;
-constexpr double kOtherRatio = 2.0;
-
 double rounded_to_tenth(double ratio) {
     return std::round(ratio * 10.0) / 10.0;
 }
 
-Discrimination of_pair(const DeviceChoice& lower, const DeviceChoice& upper) {
+Discrimination of_pair(const DeviceChoice& lower, const DeviceChoice& upper,
+                       const config::Rules& rules) {
     Discrimination result;
     if (lower.total_i2t.has_value() && upper.prearcing_i2t.has_value()) {
         result.by_i2t = true;
@@ -22,10 +20,11 @@ Discrimination of_pair(const DeviceChoice& lower, const DeviceChoice& upper) {
         return result;
     }
     result.ratio = upper.rating / lower.rating;
-    if (lower.type != upper.type || lower.type == nullptr || lower.type->is_breaker) {
+    if (lower.type != upper.type || lower.type == nullptr ||
+        lower.type->kind != catalogue::FuseKind::fuse) {
         return result;
     }
-    result.needed = lower.is_gg ? kGgRatio : kOtherRatio;
+    result.needed = lower.is_gg ? rules.discrimination_gg_ratio : rules.discrimination_other_ratio;
     const bool holds = rounded_to_tenth(result.ratio) >= result.needed;
     result.verdict = holds ? Discriminates::yes : Discriminates::no;
     return result;
@@ -33,13 +32,14 @@ Discrimination of_pair(const DeviceChoice& lower, const DeviceChoice& upper) {
 
 } // namespace
 
-Discrimination discrimination(const DeviceChoices& lower, const DeviceChoices& upper) {
+Discrimination discrimination(const DeviceChoices& lower, const DeviceChoices& upper,
+                              const config::Rules& rules) {
     Discrimination worst;
     bool is_first = true;
     bool all_alike = true;
     for (const DeviceChoice& below : lower.any_of) {
         for (const DeviceChoice& above : upper.any_of) {
-            const Discrimination pair = of_pair(below, above);
+            const Discrimination pair = of_pair(below, above, rules);
             all_alike = all_alike && (is_first || pair.verdict == worst.verdict);
             if (is_first || pair.share() < worst.share()) {
                 worst = pair;

@@ -60,21 +60,13 @@ Second FeedFacts::in_limit(ColumnId id) const {
     return m_rules.disconnection;
 }
 
-namespace {
-
-/// What BS 7671 table 41.1 asks where a person may hold what is plugged in: 0.4 s TN, 0.2 s TT.
-constexpr Second kSocketLimitTn{0.4};
-constexpr Second kSocketLimitTt{0.2};
-
-} // namespace
-
 Second FeedFacts::out_limit(ColumnId id, const model::Load* load) const {
     const model::Column& column = m_layers.columns[id.index()];
     if (load != nullptr && load->limit.has_value()) {
         return *load->limit;
     }
     if (load != nullptr && is_hand_held_use(m_layers.text.view(load->use))) {
-        return is_tt(id) ? kSocketLimitTt : kSocketLimitTn;
+        return is_tt(id) ? m_rules.socket_disconnection_tt : m_rules.socket_disconnection_tn;
     }
     return column.limit.value_or(m_rules.cut_out_disconnection);
 }

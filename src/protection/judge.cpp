@@ -32,6 +32,11 @@ Verdict without_figures(FigureState state, Verdict untraced) {
     return Verdict::none;
 }
 
+/// Whether a device could go where another one is, as far as the sizes of both are known.
+bool fits_holder(const DeviceChoice& device, const DeviceChoice& fitted) {
+    return device.holder.empty() || fitted.holder.empty() || device.holder == fitted.holder;
+}
+
 void leave_open(Verdict& verdict, Reason& reason) {
     if (verdict == Verdict::meets) {
         verdict = Verdict::undecided;
@@ -189,7 +194,9 @@ void Judge::find_fuse_sizes(ColumnId id, Judgement& judgement) {
             continue;
         }
         const DeviceChoices candidate{.any_of = {device_choice(type, rating->rating)}};
-        if (rating->rating <= *figures.ampacity * overload_factor(candidate.any_of[0]) &&
+        const DeviceChoice& larger = candidate.any_of[0];
+        if (fits_holder(larger, device.any_of[0]) &&
+            larger.rating <= *figures.ampacity * larger.overload_factor.low.value() &&
             m_heat.path_survives(id, candidate)) {
             judgement.fuse_max = rating->rating;
         }

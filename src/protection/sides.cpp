@@ -23,9 +23,6 @@ using solution::Missing;
 
 namespace {
 
-/// Touch voltage limit for an RCD with its electrode: Ra * Idn <= 50 V (BS 7671 reg 411.5.3).
-constexpr double kTouchVolts = 50.0;
-
 constexpr std::uint32_t kOwnAttributes = 0xffffffffU;
 
 /// Of two sides, the one to report: worse verdict, then smaller margin.
@@ -132,13 +129,17 @@ Side Sides::judge_tt(ColumnId id, Maybe<Number> rcd_ma, Second limit) const {
     side.limit = limit;
     side.is_rcd = true;
     side.verdict = Verdict::undecided;
+    if (const auto& own = m_layers.columns[id.index()].electrode;
+        own.has_value() && *own > m_rules.electrode_steady) {
+        side.unsteady_above = m_rules.electrode_steady;
+    }
     if (!rcd_ma.has_value()) {
         side.reason = Reason::tt_rcd_missing;
     } else if ((*rcd_ma).value() == 0.0) {
         side.verdict = Verdict::fails;
         side.reason = Reason::tt_without_rcd;
     } else {
-        judge_electrode(id, Ohm(kTouchVolts / ((*rcd_ma).value() / 1000.0)), side);
+        judge_electrode(id, Ohm(m_rules.touch_voltage.value() / ((*rcd_ma).value() / 1000.0)), side);
     }
     return side;
 }

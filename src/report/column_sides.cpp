@@ -13,7 +13,6 @@ using protection::Side;
 using protection::Verdict;
 
 constexpr double kHighwayLimit = 5.0;
-constexpr double kTouchVolts = 50.0;
 
 std::string default_limit_text(base::Second limit, const char* key) {
     return limit.value() == kHighwayLimit
@@ -62,12 +61,13 @@ void compare(const DutyFigures& worked, const Side& side) {
     both(worked.clear, side.clear, "the clearing time");
 }
 
-/// (Ra + R2) * Idn <= 50 V.
+/// (Ra + R2) * Idn up to the touch voltage.
 void write_rcd(Context& c, ColumnId id, const Side& side) {
+    const double touch = c.rules().touch_voltage.value();
     c.page.paragraph(
         "TT: an RCD has to open it. Limit: the electrode's resistance Ra and that of the "
         "earth path to it, R2, times the rated residual current Idn is at most " +
-        written(kTouchVolts) + " V (BS 7671:2018+A2 reg 411.5.3).");
+        written(touch) + " V (BS 7671:2018+A2 reg 411.5.3).");
     if (!side.zs_limit.has_value()) {
         return;
     }
@@ -76,11 +76,11 @@ void write_rcd(Context& c, ColumnId id, const Side& side) {
         return bound.has_value() ? written((*bound).value()) + " ohm" : std::string("not known");
     };
     const double limit = (*side.zs_limit).value();
-    const double idn = kTouchVolts / limit;
+    const double idn = touch / limit;
     c.page.paragraph("Ra + R2: " + ohms(earth.low) + " at the low bound, " + ohms(earth.high) +
                      " at the high bound. Idn " + written(idn) + " A.");
     WorkingLines lines;
-    const Term most = lines.line("Ra limit", "50 / Idn", Term(kTouchVolts) / Term(idn), "ohm");
+    const Term most = lines.line("Ra limit", written(touch) + " / Idn", Term(touch) / Term(idn), "ohm");
     must_agree(most.value(), limit, "the electrode's limit");
     if (side.margin.has_value()) {
         const Term margin =

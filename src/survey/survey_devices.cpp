@@ -84,7 +84,7 @@ std::vector<FuseValues> Surveyor::values_of(const FuseRecord& fuse,
             const base::FuseTypeId type(t);
             const bool may_be =
                 stand_ins.types.empty()
-                    ? !m_in.catalogue.fuse(type).is_breaker
+                    ? m_in.catalogue.fuse(type).kind == catalogue::FuseKind::fuse
                     : std::ranges::find(stand_ins.types, type) != stand_ins.types.end();
             if (may_be && m_in.catalogue.fuse(type).rating(*fuse.rating) != nullptr) {
                 records.push_back({FuseRecord::Word::known, type, {}, fuse.rating});

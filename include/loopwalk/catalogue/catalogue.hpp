@@ -62,6 +62,11 @@ struct CurvePoint {
     Second time;
 };
 
+/// Largest rating of a fuse over the current-carrying capacity of the cable that it protects
+/// against overload, where nothing is said of it: from the largest conventional fusing current of
+/// the standards in the table (2.1 times the rating; 1.45 / 2.1) up to none needed.
+inline constexpr base::Bounds<Number> kUnknownOverloadFactor{Number(0.69), Number(1.0)};
+
 /// One rating of a device type. Curves are sorted by current, then by falling time: equal currents
 /// make a vertical step, of which the shorter time holds at that current.
 struct FuseRating {
@@ -69,15 +74,26 @@ struct FuseRating {
     Maybe<Number> breaking_ka;
     Maybe<base::Volt> voltage;
     Maybe<Number> prearcing_i2t, total_i2t; ///< A2s
+    std::string holder; ///< size of the cartridge or carrier: "26x10"; empty: not known
+    base::Bounds<Number> overload_factor = kUnknownOverloadFactor;
     std::vector<CurvePoint> slow, fast;
 };
 
+/// What a device is. A link protects nothing: records of it read as the word `none`.
+enum class FuseKind : std::uint8_t { fuse, breaker, link };
+
 struct FuseType {
     std::string name; ///< by its standard: "BS 88-2", "gG", "MCB B"
-    bool is_breaker = false;
-    std::vector<FuseRating> ratings; ///< ascending
+    FuseKind kind = FuseKind::fuse;
+    bool is_gg = false;               ///< general purpose, full range, of IEC 60269
+    bool is_current_limiting = false; ///< lets no more heat through at a larger current
+    std::vector<FuseRating> ratings;  ///< ascending; a link may have none
     [[nodiscard]] const FuseRating* rating(Ampere rated) const noexcept;
 };
+
+/// In <= Iz and I2 <= 1.45 Iz (BS 7671 reg 433.1.1): the largest rating over the capacity of the
+/// cable. Of a rating that is not in the table what its two neighbours have.
+[[nodiscard]] base::Bounds<Number> overload_factor(const FuseType& type, Ampere rated);
 
 class Catalogue {
   public:

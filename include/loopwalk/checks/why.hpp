@@ -56,7 +56,7 @@ class Explainer {
     [[nodiscard]] std::string way_name(base::InfeedId infeed) const;
 
   private:
-    [[nodiscard]] std::string meeting(ColumnId id, const Judgement& judgement) const;
+    [[nodiscard]] static std::string meeting(const Judgement& judgement);
     [[nodiscard]] const model::FuseRecord& fuse_of(ColumnId id, const Side& side) const;
     [[nodiscard]] std::string feeds_text(ColumnId id, const Side& side) const;
     [[nodiscard]] std::string device_record(ColumnId id, const Side& side) const;

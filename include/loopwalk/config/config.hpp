@@ -110,9 +110,19 @@ struct Rules {
     base::Metre height_high{14.5};
     base::Bounds<base::Number> tail_csa_mm2{base::Number(1.5), base::Number(2.5)};
     double thin_margin = 1.25;
-    double load_point_w = 500.0;          // common practice
-    double way_load_w = 5000.0;           // common practice
-    base::Metre earths_within_reach{2.5}; // common practice
+    base::Second socket_disconnection_tn{0.4};   // BS 7671 table 41.1, final circuits
+    base::Second socket_disconnection_tt{0.2};   // likewise
+    base::Volt touch_voltage{50.0};              // BS 7671 reg 411.5.3
+    base::Ohm electrode_steady{200.0};           // BS 7671 table 41.5, note
+    double test_error_high_current_share = 0.05; // of a reading; common practice
+    base::Ohm test_error_high_current{0.05};     // and this much more
+    double test_error_other_share = 0.10;        // no-trip or unknown method
+    base::Ohm test_error_other{0.30};
+    double discrimination_gg_ratio = 1.6;    // IEC 60269-1
+    double discrimination_other_ratio = 2.0; // common practice
+    double load_point_w = 500.0;             // common practice
+    double way_load_w = 5000.0;              // common practice
+    base::Metre earths_within_reach{2.5};    // common practice
     base::Metre column_beside_column{2.0};
     double earth_exposure_columns = 10.0; // ours: what one break of an earth path may leave
 };

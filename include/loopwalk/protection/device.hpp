@@ -6,6 +6,7 @@
 #include "loopwalk/impedance/assumptions.hpp"
 
 #include <map>
+#include <string>
 #include <vector>
 
 namespace loopwalk::protection {
@@ -20,16 +21,15 @@ struct DeviceChoice {
     catalogue::SlowEdges edges;
     base::Maybe<base::Number> breaking_ka;
     base::Maybe<base::Number> prearcing_i2t, total_i2t; ///< A2s
-    bool is_gg = false;                                 ///< a gG fuse of BS 88-2 or IEC 60269
-    bool is_current_limiting = false;                   ///< a cartridge fuse
+    bool is_gg = false;
+    bool is_current_limiting = false;
+    std::string holder; ///< empty: not known
+    /// Largest rating over the current-carrying capacity of a cable that it protects against
+    /// overload (BS 7671 regs 433.1.1, 433.1.202, 433.1.203).
+    base::Bounds<base::Number> overload_factor = catalogue::kUnknownOverloadFactor;
 };
 
 [[nodiscard]] DeviceChoice device_choice(const catalogue::FuseType& type, base::Ampere rating);
-
-/// Largest rating of such a device over the current-carrying capacity of a cable that it protects
-/// against overload: In <= Iz and I2 <= 1.45 Iz (BS 7671 reg 433.1.1). 1 where the standard of the
-/// device makes the one follow from the other (reg 433.1.202), 0.725 for BS 3036 (reg 433.1.203).
-[[nodiscard]] double overload_factor(const DeviceChoice& choice);
 
 /// Everything a device can be; empty if its rating is not known (then nothing can be said).
 struct DeviceChoices {

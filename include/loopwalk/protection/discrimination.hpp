@@ -17,9 +17,10 @@ struct Discrimination {
 };
 
 /// By I2t where the total of the lower and the pre-arcing value of the upper are known. Else two
-/// fuses of one standard by rating, 1.6 for gG and 2 for the others; the standard's 1.6 is of its
-/// own steps, so that 32 to 50 A counts (IEC 60269-1). Different standards, or a breaker without
+/// fuses of one standard by the ratios of the rules; the standard's 1.6 for gG is of its own
+/// steps, so that 32 to 50 A counts (IEC 60269-1). Different standards, or a breaker without
 /// data: undecided. Over all that the records allow; the worst pair is told.
-[[nodiscard]] Discrimination discrimination(const DeviceChoices& lower, const DeviceChoices& upper);
+[[nodiscard]] Discrimination discrimination(const DeviceChoices& lower, const DeviceChoices& upper,
+                                            const config::Rules& rules);
 
 } // namespace loopwalk::protection

@@ -28,9 +28,10 @@ struct HeatCheck {
 
 /// A fault on one side of a cut-out, judged.
 struct Side {
-    base::DeviceId device;     ///< of the network; invalid with own_fuse set or nothing
-    bool own_fuse = false;     ///< the column's own cut-out fuse
-    bool is_multi_fed = false; ///< several devices open one after the other
+    base::DeviceId device;                 ///< of the network; invalid with own_fuse set or nothing
+    bool own_fuse = false;                 ///< the column's own cut-out fuse
+    bool is_multi_fed = false;             ///< several devices open one after the other
+    base::Maybe<base::Ohm> unsteady_above; ///< the electrode is above this: it may not stay
     bool is_rcd = false;
     std::uint32_t load_row = 0xffffffffU; ///< row of `loads` whose fuse decides; else the column's
     ClearState state = ClearState::not_computed;

@@ -157,6 +157,13 @@ void Cell::fuse_type(model::FuseRecord& fuse) {
                             .value_or(base::FuseTypeId());
     }
     fuse.type = known->second;
+    if (fuse.type.is_valid() &&
+        m_rows.m_context.catalogue.fuse(fuse.type).kind == catalogue::FuseKind::link) {
+        fuse.type = base::FuseTypeId();
+        fuse.word = Kind::none;
+        mark_known();
+        return;
+    }
     fuse.word = fuse.type.is_valid() ? Kind::known : Kind::not_found;
     fuse.text = fuse.type.is_valid() ? base::TextId() : text;
     if (fuse.type.is_valid()) {

@@ -170,9 +170,22 @@ TEST(BuiltIn, CurvesOfTheStandardStayWithinItsGates) {
     }
 }
 
-TEST(BuiltIn, BreakersAreKnownAsSuch) {
-    for (const FuseType& type : built_in().fuses())
-        EXPECT_EQ(type.is_breaker, type.name.starts_with("MCB")) << type.name;
+TEST(BuiltIn, EveryTypeSaysWhatItIs) {
+    // BS 88-2 and gG are general purpose; semi-enclosed fuses and breakers limit no current.
+    for (const FuseType& type : built_in().fuses()) {
+        const bool is_breaker = type.name.starts_with("MCB");
+        EXPECT_EQ(type.kind, is_breaker ? FuseKind::breaker : FuseKind::fuse) << type.name;
+        EXPECT_EQ(type.is_gg, type.name == "BS 88-2" || type.name == "gG") << type.name;
+        EXPECT_EQ(type.is_current_limiting, !is_breaker && type.name != "BS 3036") << type.name;
+    }
+    // A published guide: only 15 and 20 A of BS 1361 share a size.
+    const FuseType& bs1361 = fuse("BS 1361");
+    EXPECT_EQ(bs1361.rating(Ampere(15))->holder, bs1361.rating(Ampere(20))->holder);
+    EXPECT_NE(bs1361.rating(Ampere(5))->holder, bs1361.rating(Ampere(15))->holder);
+    EXPECT_NE(bs1361.rating(Ampere(30))->holder, bs1361.rating(Ampere(20))->holder);
+}
+
+TEST(BuiltIn, CurvesOfBreakersStep) {
     const FuseRating& d10 = *fuse("MCB D").rating(Ampere(10));
     EXPECT_EQ(*slow_current(d10.slow, Second(5)), Ampere(100));
     EXPECT_EQ(*slow_current(d10.slow, Second(0.4)), Ampere(200));

@@ -12,7 +12,7 @@ CurvePoint at(double current, double time) {
 }
 
 FuseType fuse(std::vector<FuseRating> ratings) {
-    return {"F", false, std::move(ratings)};
+    return {"F", FuseKind::fuse, false, false, std::move(ratings)};
 }
 
 FuseRating rated(double rating, std::vector<CurvePoint> slow, std::vector<CurvePoint> fast = {}) {

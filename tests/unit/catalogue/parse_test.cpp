@@ -28,7 +28,7 @@ TEST(ParseCatalogue, ReadsEveryField) {
     EXPECT_EQ(cable.earth_path, EarthPath::cpc);
     EXPECT_EQ(*cable.ampacity, Ampere(20.0));
     const FuseType& fuse = catalogue.fuses().at(0);
-    EXPECT_FALSE(fuse.is_breaker);
+    EXPECT_EQ(fuse.kind, FuseKind::fuse);
     EXPECT_EQ(*fuse.rating(Ampere(6.0))->breaking_ka, Number(16.0));
     EXPECT_FALSE(fuse.rating(Ampere(10.0))->breaking_ka.has_value());
     EXPECT_EQ(fuse.rating(Ampere(6.0))->slow.size(), 2U);

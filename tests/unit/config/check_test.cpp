@@ -141,7 +141,17 @@ TEST(KeyList, HasEveryRuleOfTheMethod) {
                                    "load_point_w",
                                    "way_load_w",
                                    "earths_within_reach_m",
-                                   "column_beside_column_m"})
+                                   "column_beside_column_m",
+                                   "socket_disconnection_tn_s",
+                                   "socket_disconnection_tt_s",
+                                   "touch_voltage_v",
+                                   "electrode_steady_ohm",
+                                   "test_error_high_current_share",
+                                   "test_error_high_current_ohm",
+                                   "test_error_other_share",
+                                   "test_error_other_ohm",
+                                   "discrimination_gg_ratio",
+                                   "discrimination_other_ratio"})
         EXPECT_TRUE(std::any_of(list.begin(), list.end(), [&](const KeyInfo& key) {
             return key.table == "rules" && key.key == name;
         })) << name;
@@ -157,6 +167,13 @@ TEST(ContractFields, NeededOnesComeFirst) {
     const auto load = std::find_if(columns.begin(), columns.end(),
                                    [](const FieldRule& r) { return r.name == "load_w"; });
     EXPECT_TRUE(load != columns.end() && load->is_number);
+}
+
+TEST(KeyList, EveryRuleSaysWhereItsDefaultComesFrom) {
+    for (const KeyInfo& key : key_list()) {
+        EXPECT_EQ(key.meaning.find(" Default: ") != std::string::npos, key.table == "rules")
+            << key.key;
+    }
 }
 
 } // namespace
