@@ -139,7 +139,8 @@ Side Sides::judge_tt(ColumnId id, Maybe<Number> rcd_ma, Second limit) const {
         side.verdict = Verdict::fails;
         side.reason = Reason::tt_without_rcd;
     } else {
-        judge_electrode(id, Ohm(m_rules.touch_voltage.value() / ((*rcd_ma).value() / 1000.0)), side);
+        judge_electrode(id, Ohm(m_rules.touch_voltage.value() / ((*rcd_ma).value() / 1000.0)),
+                        side);
     }
     return side;
 }

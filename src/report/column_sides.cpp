@@ -80,7 +80,8 @@ void write_rcd(Context& c, ColumnId id, const Side& side) {
     c.page.paragraph("Ra + R2: " + ohms(earth.low) + " at the low bound, " + ohms(earth.high) +
                      " at the high bound. Idn " + written(idn) + " A.");
     WorkingLines lines;
-    const Term most = lines.line("Ra limit", written(touch) + " / Idn", Term(touch) / Term(idn), "ohm");
+    const Term most =
+        lines.line("Ra limit", written(touch) + " / Idn", Term(touch) / Term(idn), "ohm");
     must_agree(most.value(), limit, "the electrode's limit");
     if (side.margin.has_value()) {
         const Term margin =
