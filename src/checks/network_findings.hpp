@@ -20,6 +20,8 @@ void report_ratings(const CheckContext& context);
 void report_discrimination(const CheckContext& context);
 /// no-rcd, earths-joined and ev-on-pme.
 void report_earthing(const CheckContext& context);
+/// fuse-larger-than-upstream.
+void report_series(const CheckContext& context);
 /// electrode-high.
 void report_electrodes(const CheckContext& context);
 /// neutral-earth-exposure and earth-exposure.

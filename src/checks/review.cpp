@@ -46,7 +46,7 @@ Reason why_undecided(const Judgement& judgement) {
 constexpr std::array kReports = {
     report_ways,           report_devices,  report_heat,   report_rings,  report_ratings,
     report_discrimination, report_earthing, report_losses, report_cables, report_earths,
-    report_electrodes};
+    report_electrodes, report_series};
 
 class Reviewer {
   public:

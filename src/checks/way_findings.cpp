@@ -61,6 +61,14 @@ void WayReporter::slow_way(base::InfeedId id) {
     if (!fails) {
         base::settle(f, m_explain.settled_by(way.slowest, way.slowest_side));
     }
+    if (m_judge.devices().is_distributors(way.slowest_side.device)) {
+        m_build.advise(f, way.slowest,
+                       fails ? "Candidate: a fuse of the council's own where its cable begins; ask "
+                               "the distributor what may be changed."
+                             : "Record what is missing, or test the loop at the worst column.");
+        m_findings.add(std::move(f));
+        return;
+    }
     m_build.advise(f, way.slowest,
                    fails ? "Candidates: a smaller way fuse, a fused joint, or a larger earth path; "
                            "test the loop first."

@@ -59,6 +59,13 @@ std::string reason_text(Reason reason) {
     case Reason::too_many_devices:
         return "more than " + std::to_string(solution::MultiFeed::kMostFollowed) +
                " devices or supplies are joined around it, as recorded";
+    case Reason::main_fuse_missing:
+        return "a cable of the council's hangs on the distributor's main fuse, which is not "
+               "recorded";
+    case Reason::owner_missing:
+        return "whether the council or the distributor owns the cable is not recorded, and the "
+               "main "
+               "fuse is not predicted to clear a fault in time";
     case Reason::partly_distributors:
         return "one of its feeds has nothing but the distributor's main fuse";
     case Reason::breaking_too_low:
@@ -186,7 +193,8 @@ std::string Explainer::device_record(ColumnId id, const Side& side) const {
 }
 
 std::string Explainer::side(ColumnId id, const Side& side) const {
-    const std::string where = side.own_fuse ? "beyond its cut-out's fuse" : "on its incoming side";
+    const std::string where =
+        side.own_fuse || side.is_beyond ? "beyond its cut-out's fuse" : "on its incoming side";
     if (side.verdict == Verdict::not_ours) {
         return "the distributor's main fuse protects its incoming side: ask the distributor";
     }
@@ -260,7 +268,10 @@ std::string Explainer::column(ColumnId id, const Judgement& judgement) const {
     case FigureState::shorted:
         return "undecided: ways of different phases are joined, as recorded";
     case FigureState::from_main:
-        return "not ours: straight off the distributor's main; ask the distributor";
+        return judgement.overall == Verdict::undecided
+                   ? "cannot be judged: " + reason_text(judgement.in.reason) +
+                         ", nor what the main brings"
+                   : "not ours: straight off the distributor's main; ask the distributor";
     case FigureState::computed:
     case FigureState::several:
         break;

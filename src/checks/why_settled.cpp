@@ -25,7 +25,8 @@ void Explainer::add_device_gaps(ColumnId id, const Side& side,
         const std::string name = m_layers.id_text(m_layers.columns[id.index()].id);
         if (side.reason == Reason::tt_rcd_missing) {
             out.push_back("rcd_ma of " + name);
-        } else if (side.reason == Reason::tt_electrode_missing) {
+        } else if (side.reason == Reason::tt_electrode_missing ||
+                   (side.reason == Reason::bounds_straddle && lacks_pillars_electrode(id))) {
             out.push_back("electrode_ohm of " + earthing_asset(id));
         }
         return;
@@ -54,13 +55,29 @@ void Explainer::add_device_gaps(ColumnId id, const Side& side,
     }
 }
 
+/// Cables on the path of a column whose owner is not recorded.
+std::string Explainer::unowned(ColumnId id) const {
+    std::vector<std::string> names;
+    for_path(id, [&](base::SectionId section) {
+        const model::Cable& cable =
+            m_layers.cables[m_net.snapped.sections[section.index()].cable.index()];
+        const std::string name = m_layers.id_text(cable.id);
+        if (cable.owner == model::Owner::unknown && std::ranges::find(names, name) == names.end()) {
+            names.push_back(name);
+        }
+    });
+    return base::listed(names, kMostNamed);
+}
+
+bool Explainer::lacks_pillars_electrode(ColumnId id) const {
+    const figures::TtEarthRecord record = figures::tt_record(m_layers, m_net, m_figures, id);
+    return record.path != impedance::EarthPathState::broken && !record.pillar.has_value();
+}
+
 /// The pillar where its electrode may reach the column and is not on record, else the column.
 std::string Explainer::earthing_asset(ColumnId id) const {
-    const figures::TtEarthRecord record = figures::tt_record(m_layers, m_net, m_figures, id);
-    const bool is_pillars =
-        record.path != impedance::EarthPathState::broken && !record.pillar.has_value();
-    return is_pillars ? supply_name(m_figures.columns[id.index()].infeed)
-                      : m_layers.id_text(m_layers.columns[id.index()].id);
+    return lacks_pillars_electrode(id) ? supply_name(m_figures.columns[id.index()].infeed)
+                                       : m_layers.id_text(m_layers.columns[id.index()].id);
 }
 
 void Explainer::add_path_gaps(ColumnId id, std::vector<std::string>& out) const {
@@ -183,6 +200,15 @@ std::string Explainer::settled_by(ColumnId id, const Side& side) const {
     }
     if (side.reason == Reason::status_unclear) {
         return unclear_statuses(id);
+    }
+    if (side.reason == Reason::main_fuse_missing) {
+        const base::InfeedId infeed = m_figures.columns[id.index()].infeed;
+        const std::string supply = supply_name(infeed);
+        return supply.empty() ? "the distributor's fuse at " + infeed_name(infeed)
+                              : "fuse_type and fuse_a of " + supply;
+    }
+    if (side.reason == Reason::owner_missing) {
+        return "owner of " + unowned(id);
     }
     std::vector<std::string> parts;
     add_device_gaps(id, side, parts);

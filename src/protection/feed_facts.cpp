@@ -38,6 +38,24 @@ base::SectionId FeedFacts::section_to(VertexId v) const {
     return {};
 }
 
+model::Owner FeedFacts::owner_of_path(ColumnId id) const {
+    model::Owner owner = model::Owner::distributor;
+    VertexId v = m_figures.columns[id.index()].vertex;
+    for (; v.is_valid() && m_trace.parent[v.index()].is_valid(); v = m_trace.parent[v.index()]) {
+        const base::EdgeId edge = m_trace.parent_edge[v.index()];
+        if (!m_net.is_section(edge)) {
+            continue;
+        }
+        const base::CableId cable = m_net.snapped.sections[edge.index()].cable;
+        const model::Owner of_cable = m_layers.cables[cable.index()].owner;
+        if (of_cable == model::Owner::council) {
+            return of_cable;
+        }
+        owner = of_cable == model::Owner::unknown ? of_cable : owner;
+    }
+    return owner;
+}
+
 bool FeedFacts::is_on_main(const ColumnFigures& figures) const {
     return figures.infeed.is_valid() && m_net.main_of(figures.infeed).has_value() &&
            !figures.device.is_valid() && !figures.is_multi_fed;

@@ -75,6 +75,11 @@ Judgement Judge::column(ColumnId id) {
                             m_feeds.of(id).basis == FeedBasis::stated;
         judgement.overall =
             without_figures(figures.state, theirs ? Verdict::not_ours : Verdict::not_traced);
+        if (figures.state == FigureState::from_main &&
+            m_facts.owner_of_path(id) == model::Owner::council) {
+            judgement.in.verdict = judgement.overall = Verdict::undecided;
+            judgement.in.reason = Reason::main_fuse_missing;
+        }
         return judgement;
     }
     fill_loop(id, judgement);
@@ -171,11 +176,11 @@ Verdict Judge::volt_drop(const ColumnFigures& figures) const {
 void Judge::find_fuse_sizes(ColumnId id, Judgement& judgement) {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     const Side& in = judgement.in;
-    if (!figures.device.is_valid() || m_devices.is_distributors(figures.device) || in.is_rcd ||
+    if (!in.device.is_valid() || m_devices.is_distributors(in.device) || in.is_rcd ||
         in.verdict == Verdict::undecided || !in.zs_high.has_value()) {
         return;
     }
-    const DeviceChoices& device = m_devices.choices(figures.device);
+    const DeviceChoices& device = m_devices.choices(in.device);
     if (device.any_of.size() != 1) {
         return;
     }

@@ -167,14 +167,58 @@ void Sides::judge_electrode(ColumnId id, Ohm most, Side& side) const {
     }
 }
 
-Side Sides::incoming(ColumnId id, const Suppose& what) {
+/// The incoming side behind a distributor's main fuse, where cable that may be the council's lies
+/// between: judged by that fuse as recorded. What nobody recorded leaves it open; where the owner
+/// alone is not known and it holds, or nothing is known of the fuse, it counts as the
+/// distributor's.
+Side Sides::behind_main_fuse(ColumnId id, model::Owner owner, const Suppose& what) {
+    const ColumnFigures& figures = m_figures.columns[id.index()];
+    Side theirs;
+    theirs.device = figures.device;
+    theirs.verdict = Verdict::not_ours;
+    const bool is_recorded =
+        figures.device.is_valid() && !m_devices.choices(figures.device).any_of.empty();
+    if (owner == model::Owner::distributor || (owner == model::Owner::unknown && !is_recorded)) {
+        return theirs;
+    }
+    Side side = theirs;
+    side.limit = m_facts.in_limit(id);
+    side.verdict = Verdict::undecided;
+    side.reason = Reason::main_fuse_missing;
+    if (is_recorded) {
+        side = judge(incoming_input(id, what));
+        side.device = figures.device;
+    }
+    if (owner == model::Owner::unknown) {
+        if (side.verdict == Verdict::meets) {
+            return theirs;
+        }
+        side.verdict = Verdict::undecided;
+        side.reason = Reason::owner_missing;
+    }
+    return side;
+}
+
+/// A fault on the incoming cable, cleared by the nearest device upstream.
+Sides::Input Sides::incoming_input(ColumnId id, const Suppose& what) {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     const Source& from = what.source != nullptr ? *what.source : *m_facts.source(figures);
+    return {what.device != nullptr ? *what.device : m_devices.choices(figures.device),
+            from,
+            figures.earth,
+            figures.missing.has(Missing::termination_side),
+            from.has_ze && !figures.has_unknown_source,
+            figures.loop_low + what.low,
+            figures.loop_high + what.high,
+            m_facts.in_limit(id)};
+}
+
+Side Sides::incoming(ColumnId id, const Suppose& what) {
+    const ColumnFigures& figures = m_figures.columns[id.index()];
     if (m_devices.is_distributors(figures.device) || m_facts.is_on_main(figures)) {
-        Side side;
-        side.device = figures.device;
-        side.verdict = Verdict::not_ours;
-        return side;
+        const bool has_electrode = m_facts.is_tt(id); // no fuse is asked to clear there
+        return behind_main_fuse(
+            id, has_electrode ? model::Owner::distributor : m_facts.owner_of_path(id), what);
     }
     Side side;
     if (m_facts.is_tt(id)) {
@@ -186,13 +230,60 @@ Side Sides::incoming(ColumnId id, const Suppose& what) {
         side.verdict = Verdict::undecided;
         side.reason = Reason::no_device;
     } else {
-        side = judge({what.device != nullptr ? *what.device : m_devices.choices(figures.device),
-                      from, figures.earth, figures.missing.has(Missing::termination_side),
-                      from.has_ze && !figures.has_unknown_source, figures.loop_low + what.low,
-                      figures.loop_high + what.high, m_facts.in_limit(id)});
+        const Input input = incoming_input(id, what);
+        side = judge(input);
+        side.device = figures.device;
+        return in_series(id, input, side, what);
     }
     side.device = figures.device;
     return side;
+}
+
+namespace {
+
+/// Of two devices that the same current runs through, the one to name: what surely opens in time
+/// before what may, the quicker of equals.
+bool serves_better(const Side& a, const Side& b) {
+    if (a.verdict != b.verdict) {
+        return a.verdict > b.verdict; // meets, undecided, fails
+    }
+    const bool clears_a = a.clear.has_value();
+    const bool clears_b = b.clear.has_value();
+    return clears_a && (!clears_b || *a.clear < *b.clear);
+}
+
+} // namespace
+
+/// A fault's current runs through every device between the source and the fault: the least of their
+/// times counts, ties go to the nearest. `first`: the nearest, judged.
+Side Sides::in_series(ColumnId id, const Input& nearest, Side first, const Suppose& what) {
+    const ColumnFigures& figures = m_figures.columns[id.index()];
+    if (figures.is_multi_fed || m_facts.is_tt(id) || nearest.earth == EarthPathState::broken) {
+        return first; // judged otherwise, or cured by no device
+    }
+    Side best = first;
+    DeviceId device = first.own_fuse              ? figures.device
+                      : figures.device.is_valid() ? m_devices.place(figures.device).upstream
+                                                  : DeviceId{};
+    for (; device.is_valid(); device = m_devices.place(device).upstream) {
+        const bool is_recorded = !m_devices.choices(device).any_of.empty();
+        if (is_recorded) {
+            const bool is_supposed = what.device != nullptr && device == figures.device;
+            Side side = judge({is_supposed ? *what.device : m_devices.choices(device),
+                               nearest.source, nearest.earth, nearest.side_missing, nearest.has_ze,
+                               nearest.low, nearest.high, nearest.limit});
+            side.device = device;
+            if (serves_better(side, best)) {
+                side.load_row = first.load_row;
+                side.is_beyond = first.is_beyond;
+                best = side;
+            }
+        }
+        if (!m_devices.place(device).is_reached) {
+            break;
+        }
+    }
+    return best;
 }
 
 bool Sides::can_suppose(ColumnId id) const {
@@ -236,6 +327,14 @@ Sides::Input Sides::lantern_input(ColumnId id, const FuseRecord& fuse, AssetLaye
             limit};
 }
 
+/// What a fault beyond the cut-out is judged by first.
+void Sides::place(ColumnId id, const FuseRecord& fuse, std::uint32_t row, Side& side) const {
+    side.is_beyond = true;
+    side.own_fuse = fuse.word != FuseRecord::Word::none;
+    side.device = side.own_fuse ? DeviceId{} : m_figures.columns[id.index()].device;
+    side.load_row = row;
+}
+
 Side Sides::judge_load(ColumnId id, const Side& in, std::uint32_t row, const Suppose& what) {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     const model::Column& column = m_layers.columns[id.index()];
@@ -261,12 +360,13 @@ Side Sides::judge_load(ColumnId id, const Side& in, std::uint32_t row, const Sup
         side.verdict = Verdict::undecided;
         side.reason = Reason::no_device;
     } else {
-        side = judge(lantern_input(id, fuse, own_row ? AssetLayer::loads : AssetLayer::columns,
-                                   limit, what));
+        const Input input =
+            lantern_input(id, fuse, own_row ? AssetLayer::loads : AssetLayer::columns, limit, what);
+        side = judge(input);
+        place(id, fuse, row, side);
+        return in_series(id, input, side, what);
     }
-    side.own_fuse = fuse.word != FuseRecord::Word::none;
-    side.device = side.own_fuse ? DeviceId{} : figures.device;
-    side.load_row = row;
+    place(id, fuse, row, side);
     return side;
 }
 

@@ -78,8 +78,8 @@ void write_tt_band(Context& c, ColumnId id, const impedance::Source& source,
     const TtTerms local = write_tt_earth(lines, record, "20 C, ");
     const impedance::Complex low = ohms.z.cold_low.line;
     const Term r =
-        lines.line("R 20 C (low)", "line + Ra + R2", Term(low.real()) + *local.low, "ohm");
-    const Term x = lines.line("X 20 C (low)", "line", Term(low.imag()), "ohm");
+        lines.line("R of the loop (low)", "line + Ra + R2", Term(low.real()) + *local.low, "ohm");
+    const Term x = lines.line("X of the loop (low)", "line", Term(low.imag()), "ohm");
     const Term m(at_source.low.value());
     const Term least = lines.line("Zs at 20 C (low)", "lesser of |Zc + M| and |Zc + jM|",
                                   smallest({magnitude(r + m, x), magnitude(r, x + m)}), "ohm");
@@ -190,10 +190,10 @@ void write_sizes(Context& c, ColumnId id, const Judgement& judgement) {
     if (!judgement.fuse_max.has_value() && !judgement.fuse_min.has_value()) {
         return;
     }
-    if (!figures.device.is_valid()) {
+    if (!judgement.in.device.is_valid()) {
         return; // several devices: no one rating
     }
-    const protection::DeviceChoices& device = c.judge.devices().choices(figures.device);
+    const protection::DeviceChoices& device = c.judge.devices().choices(judgement.in.device);
     const auto& design = c.results.figures.infeeds[figures.infeed.index()].design_high;
     c.page.heading("Ratings that would serve on the incoming side");
     std::string text = "Smallest earth-fault current here ";

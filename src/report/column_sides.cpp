@@ -185,6 +185,13 @@ Loop with_tail(Context& c, ColumnId id, const impedance::Source& source, const L
     return out;
 }
 
+/// Why a device upstream is named for a fault beyond the cut-out.
+std::string why_upstream(const Context& c, ColumnId id) {
+    return c.layers().columns[id.index()].fuse.word == FuseRecord::Word::none
+               ? ", since the cut-out holds a solid link"
+               : ", which opens before the cut-out's own fuse";
+}
+
 impedance::Complex beyond(const Ohms& whole, const Ohms& before) {
     return {whole.r.value() - before.r.value(), whole.x.value() - before.x.value()};
 }
@@ -220,8 +227,7 @@ void write_outgoing(Context& c, ColumnId id, const Judgement& judgement, const L
                     side);
         } else {
             compare(write_duty(c, {c.judge.devices().choices(side.device),
-                                   c.explain.device_name(side.device) +
-                                       ", since the cut-out holds a solid link",
+                                   c.explain.device_name(side.device) + why_upstream(c, id),
                                    *side.limit, out_limit_text(c, id, side), source, out}),
                     side);
         }

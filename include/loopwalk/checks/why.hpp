@@ -65,6 +65,8 @@ class Explainer {
     void for_path(ColumnId id, const std::function<void(base::SectionId)>& note) const;
     /// "status of C1, C2": what feeds a column and has a status that nobody explained.
     [[nodiscard]] std::string unclear_statuses(ColumnId id) const;
+    [[nodiscard]] std::string unowned(ColumnId id) const;
+    [[nodiscard]] bool lacks_pillars_electrode(ColumnId id) const;
     [[nodiscard]] std::string earthing_asset(ColumnId id) const;
     void add_path_gaps(ColumnId id, std::vector<std::string>& out) const;
     /// "pscc_ka of P"; empty on a main.

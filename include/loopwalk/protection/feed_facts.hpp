@@ -23,6 +23,9 @@ class FeedFacts {
     [[nodiscard]] bool is_on_main(const figures::ColumnFigures& figures) const;
     /// On an electrode of its own: a TT supply, or a column so recorded on another.
     [[nodiscard]] bool is_tt(base::ColumnId id) const;
+    /// Whose the cables on a column's path are: the council's if one is, the distributor's if all
+    /// are or none is drawn, else unknown.
+    [[nodiscard]] model::Owner owner_of_path(base::ColumnId id) const;
     /// Ra + R2 of a TT column, hot. Precondition: it has figures.
     [[nodiscard]] figures::TtEarth tt_earth(base::ColumnId id) const {
         return figures::tt_earth(tt_record(id));

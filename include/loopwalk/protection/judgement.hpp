@@ -30,6 +30,7 @@ struct HeatCheck {
 struct Side {
     base::DeviceId device;                 ///< of the network; invalid with own_fuse set or nothing
     bool own_fuse = false;                 ///< the column's own cut-out fuse
+    bool is_beyond = false;                ///< a fault beyond the cut-out, not before it
     bool is_multi_fed = false;             ///< several devices open one after the other
     base::Maybe<base::Ohm> unsteady_above; ///< the electrode is above this: it may not stay
     bool is_rcd = false;

@@ -47,6 +47,12 @@ class Sides {
     struct Input;
     [[nodiscard]] Side measure(const Input& input, const LimitCurrents& currents) const;
     [[nodiscard]] Side judge(const Input& input) const;
+    [[nodiscard]] Side in_series(base::ColumnId id, const Input& nearest, Side first,
+                                 const Suppose& what);
+    [[nodiscard]] Side behind_main_fuse(base::ColumnId id, model::Owner owner, const Suppose& what);
+    [[nodiscard]] Input incoming_input(base::ColumnId id, const Suppose& what);
+    void place(base::ColumnId id, const model::FuseRecord& fuse, std::uint32_t row,
+               Side& side) const;
     [[nodiscard]] Side judge_load(base::ColumnId id, const Side& in, std::uint32_t row,
                                   const Suppose& what);
     [[nodiscard]] Input lantern_input(base::ColumnId id, const model::FuseRecord& fuse,

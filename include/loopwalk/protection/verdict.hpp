@@ -34,10 +34,12 @@ enum class Reason : std::uint8_t {
     electrode_too_high, ///< for the residual current of its RCD
     side_missing,
     too_many_devices,    ///< more devices or supplies feed it than are followed
+    main_fuse_missing,   ///< council cable behind a distributor's fuse that is not on record
+    owner_missing,       ///< of a cable behind a distributor's fuse that may not clear in time
     partly_distributors, ///< one of its feeds has nothing but the distributor's main fuse
     breaking_too_low,
     breaking_missing,
-    pscc_missing, ///< holds with a weaker source than its conventional maximum
+    pscc_missing,           ///< holds with a weaker source than its conventional maximum
     too_long_for_adiabatic, ///< longer than 5 s or not in the table: heat cannot be judged
     i2t_missing,            ///< current above the device's table, its total I2t not known
     withstand_missing,      ///< k or area of the conductor is not in the catalogue
