@@ -127,8 +127,7 @@ void Writer::write_run() {
     }
     m_source.check_unchanged(); // all has been copied
     for (const input::InputFile& file : m_source.inputs()) {
-        // A name in Latin-1 is none that a GeoPackage may hold.
-        write("input " + base::printable(std::filesystem::path(file.path).filename().string()),
+        write("input " + std::filesystem::path(file.path).filename().string(),
               std::to_string(file.digest.size) + " bytes, sha256 " + file.digest.sha256);
     }
     for (const input::LayerRead& layer : results.read.read) {
