@@ -61,6 +61,7 @@ void WayReporter::slow_way(base::InfeedId id) {
     if (!fails) {
         base::settle(f, m_explain.settled_by(way.slowest, way.slowest_side));
     }
+    base::add_concerns(f, way.slow_columns);
     m_build.advise(f, way.slowest,
                    fails ? "Candidates: a smaller way fuse, a fused joint, or a larger earth path; "
                            "test the loop first."

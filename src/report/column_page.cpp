@@ -36,6 +36,10 @@ void write_summary(Context& c, ColumnId id, const Judgement& judgement) {
     std::vector<std::string> items{"Verdict: " + verdict_text(judgement.overall) + ".",
                                    "Why: " + c.explain.column(id, judgement) + ".",
                                    "Fed from: " + feed_text(c.judge.feeds().of(id)) + "."};
+    if (judgement.in.verdict == Verdict::not_ours && judgement.out.verdict <= Verdict::meets) {
+        items.push_back("Only the lantern side is judged: what lies before its cut-out is the "
+                        "distributor's.");
+    }
     const auto side = [&](const std::string& where, const protection::Side& s) {
         if (s.verdict != Verdict::none) {
             items.push_back(where + verdict_text(s.verdict) +
@@ -198,13 +202,15 @@ void write_column(Context& c, ColumnId id) {
         c.page.paragraph("The column is recorded as removed or disconnected and takes no part in "
                          "the calculation. It may be live all the same.");
     }
+    write_door(c, id, judgement);
+    write_ends(c, c.net().snapped.column_node[id.index()]);
     write_summary(c, id, judgement);
     if (figures::has_figures(state)) {
         write_computed(c, id, judgement);
     } else {
         write_without_figures(c, id, state);
     }
-    write_findings(c, base::AssetLayer::columns, c.text(column.id),
+    write_findings(c, {base::AssetLayer::columns, static_cast<std::uint32_t>(id.index())},
                    c.results.figures.columns[id.index()].infeed);
     write_cautions(c);
 }
