@@ -35,10 +35,11 @@ void check_key(const Key& key, const Job& job) {
 
 void check_datasets(const DataSettings& data) {
     for (const auto layer : {base::AssetLayer::columns, base::AssetLayer::cables})
-        if (data.dataset.empty() && data.of(layer).dataset.empty() && !data.of(layer).is_absent)
-            fail("[data] dataset", "no dataset is named for the layer '" +
-                                       std::string(base::layer_name(layer)) +
-                                       "'; name one here or in the layer's own table");
+        for (const LayerSource* source : data.sources(layer))
+            if (data.dataset.empty() && source->dataset.empty() && !source->is_absent)
+                fail("[data] dataset", "no dataset is named for the layer '" +
+                                           std::string(base::layer_name(layer)) +
+                                           "'; name one here or in the layer's own table");
 }
 
 void check_part(const PartSettings& part) {

@@ -91,10 +91,10 @@ std::vector<Key> data_keys() {
          "the box of them all and 200 m more.",
          "everything"},
         {kAnyLayer, "dataset", LayerTextSlot{&LayerSource::dataset, TextKind::dataset},
-         "Dataset of this layer.", "that of `[data]`"},
+         "Dataset of this layer; a list where its records lie in several.", "that of `[data]`"},
         {kAnyLayer, "layer", LayerTextSlot{&LayerSource::layer},
-         "Name of the layer in its dataset; an empty text (not for columns): the records have no "
-         "such layer.",
+         "Name of the layer in its dataset; a list where its records lie in several; an empty text "
+         "(not for columns): the records have no such layer.",
          "the native name"},
         {kAnyLayer, "open_options", OpenOptionsSlot{},
          "The same for this layer's dataset; those of `[data]` hold for its default dataset only.",

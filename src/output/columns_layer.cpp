@@ -163,17 +163,11 @@ constexpr std::array kColumnFields = {
 } // namespace
 
 void Writer::copy_columns() {
-    gis::Layer* source = m_source.layer(base::AssetLayer::columns);
     const std::span<const Field<ColumnView>> fields(kColumnFields);
-    auto copier = m_out.copy_layer(*source, "columns", declared(fields));
-    CopyGuide guide(results.read, base::AssetLayer::columns);
-    m_progress.stage("write columns", guide.count());
-    for (std::size_t n = 0; copier.next(); ++n) {
-        const std::optional<std::uint32_t> position = guide.next(copier.fid());
-        if (!position.has_value()) {
-            continue;
-        }
-        const base::ColumnId id(*position);
+    AssetCopy copy(m_source, m_out, results.read, base::AssetLayer::columns, declared(fields));
+    m_progress.stage("write columns", copy.count());
+    for (std::size_t n = 0; copy.next(); ++n) {
+        const base::ColumnId id(copy.position());
         const Judgement judgement = judge.column(id);
         const ColumnView view{*this,
                               id,
@@ -181,11 +175,10 @@ void Writer::copy_columns() {
                               judgement,
                               judge.feeds().of(id),
                               trace::fed_component(net, results.trace, id)};
-        fill(copier.row(), fields, view);
-        copier.write();
+        fill(copy.row(), fields, view);
+        copy.write();
         m_progress.step(n);
     }
-    guide.finish();
 }
 
 } // namespace loopwalk::output

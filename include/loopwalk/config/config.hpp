@@ -74,9 +74,14 @@ struct DataSettings {
     PartSettings part;
     std::vector<std::string> open_options;                  ///< of `dataset`, "NAME=VALUE"
     std::array<LayerSource, base::kAssetLayerCount> layers; ///< by AssetLayer
+    /// Where the records of a layer lie beside `layers`, by AssetLayer. What may stand in for
+    /// missing attributes is said once, in `layers`.
+    std::array<std::vector<LayerSource>, base::kAssetLayerCount> further;
     [[nodiscard]] const LayerSource& of(base::AssetLayer layer) const {
         return layers[static_cast<std::size_t>(layer)];
     }
+    /// All sources of a layer in the order of the job, at least one. Valid as long as the settings.
+    [[nodiscard]] std::vector<const LayerSource*> sources(base::AssetLayer layer) const;
 };
 
 struct NetworkSettings {

@@ -141,9 +141,12 @@ class IssueWriter {
     [[nodiscard]] std::string_view text(const Issue& issue) const {
         return m_context.result.layers.text.view(issue.text);
     }
+    [[nodiscard]] std::size_t part_of(const Issue& issue) const {
+        return m_context.record(m_assets.layer).part_of(issue.feature);
+    }
     [[nodiscard]] std::string field(const Issue& issue) const {
         return field_label(contract_fields(m_assets.layer)[issue.field].name,
-                           m_context.job.data.of(m_assets.layer));
+                           *m_context.job.data.sources(m_assets.layer)[part_of(issue)]);
     }
 
     [[nodiscard]] std::string fault(const Issue& issue) const {
