@@ -79,6 +79,8 @@ std::string reason_text(Reason reason) {
                "of it passes here is not known";
     case Reason::too_hot:
         return "more heat than the conductor survives";
+    case Reason::status_unclear:
+        return "whether all that feeds it is in service cannot be read from the records";
     case Reason::none:
         return "";
     }
@@ -277,11 +279,11 @@ std::string Explainer::column(ColumnId id, const Judgement& judgement) const {
         parts.push_back(std::move(text));
     }
     if (judgement.breaking == judgement.overall) {
-        parts.push_back("cut-out fuse: " + reason_text(judgement.breaking_reason));
+        parts.push_back("on its cut-out fuse: " + reason_text(judgement.breaking_reason));
     }
     if (judgement.heat == judgement.overall) {
         const std::string settles = settles_heat(judgement.heat_check, figures.device);
-        parts.push_back("heat of the earth path: " + reason_text(judgement.heat_check.reason) +
+        parts.push_back("on the heat of its earth path: " + reason_text(judgement.heat_check.reason) +
                         (settles.empty() ? "" : "; settled by " + settles));
     }
     const std::string head = judgement.overall == Verdict::fails       ? "predicted not to meet "

@@ -60,7 +60,6 @@ void Explainer::add_path_gaps(ColumnId id, std::vector<std::string>& out) const 
     std::vector<std::string> bonds;
     std::vector<std::string> sides;
     std::set<base::CableId> told;
-    std::set<std::uint32_t> blocks;
     const auto note = [&](base::SectionId section) {
         const base::CableId cable_id = m_net.snapped.sections[section.index()].cable;
         const model::Cable& cable = m_layers.cables[cable_id.index()];
@@ -81,6 +80,20 @@ void Explainer::add_path_gaps(ColumnId id, std::vector<std::string>& out) const 
             lengths.push_back(name);
         }
     };
+    for_path(id, note);
+    const auto add = [&](const char* attribute, const std::vector<std::string>& names) {
+        if (!names.empty()) {
+            out.push_back(attribute + base::listed(names, kMostNamed));
+        }
+    };
+    add("cable_type of ", types);
+    add("length_m of ", lengths);
+    add("earth of the terminations of ", bonds);
+    add("side of the terminations of ", sides);
+}
+
+void Explainer::for_path(ColumnId id, const std::function<void(base::SectionId)>& note) const {
+    std::set<std::uint32_t> blocks;
     VertexId v = m_figures.columns[id.index()].vertex;
     for (int step = 0; step < kMostSteps && m_trace.parent[v.index()].is_valid(); ++step) {
         const base::EdgeId edge = m_trace.parent_edge[v.index()];
@@ -96,15 +109,32 @@ void Explainer::add_path_gaps(ColumnId id, std::vector<std::string>& out) const 
             std::ranges::for_each(m_figures.blocks[block->second], note);
         }
     }
-    const auto add = [&](const char* attribute, const std::vector<std::string>& names) {
-        if (!names.empty()) {
-            out.push_back(attribute + base::listed(names, kMostNamed));
+}
+
+std::string Explainer::unclear_statuses(ColumnId id) const {
+    std::vector<std::string> names;
+    const auto add = [&](base::TextId name, model::Status status) {
+        const std::string text = m_layers.id_text(name);
+        if (status == model::Status::unclear && std::ranges::find(names, text) == names.end()) {
+            names.push_back(text);
         }
     };
-    add("cable_type of ", types);
-    add("length_m of ", lengths);
-    add("earth of the terminations of ", bonds);
-    add("side of the terminations of ", sides);
+    const auto add_node = [&](base::NodeId node_id) {
+        const network::Node& node = m_net.snapped.nodes[node_id.index()];
+        if (node.kind == network::NodeKind::column) {
+            add(m_layers.columns[node.asset].id, m_layers.columns[node.asset].status);
+        } else if (node.kind == network::NodeKind::supply) {
+            add(m_layers.supplies[node.asset].id, m_layers.supplies[node.asset].status);
+        }
+    };
+    for_path(id, [&](base::SectionId section) {
+        const network::Section& of_path = m_net.snapped.sections[section.index()];
+        add(m_layers.cables[of_path.cable.index()].id,
+            m_layers.cables[of_path.cable.index()].status);
+        add_node(of_path.from);
+        add_node(of_path.to);
+    });
+    return names.empty() ? std::string{} : "status of " + base::listed(names, kMostNamed);
 }
 
 void Explainer::add_source_gaps(ColumnId id, std::vector<std::string>& out) const {
@@ -141,6 +171,9 @@ void Explainer::add_tail_gaps(ColumnId id, std::vector<std::string>& out) const 
 std::string Explainer::settled_by(ColumnId id, const Side& side) const {
     if (side.reason == Reason::too_many_devices) {
         return "terminations recorded as open between these supplies";
+    }
+    if (side.reason == Reason::status_unclear) {
+        return unclear_statuses(id);
     }
     std::vector<std::string> parts;
     add_device_gaps(id, side, parts);

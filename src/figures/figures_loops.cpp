@@ -131,6 +131,7 @@ void FigureMaker::fill_looped_sections(const SolvedBlock& solved, const BlockNet
         SectionFigures& section = m_figures.sections[of_block.id.index()];
         section.infeed = trunk.infeed;
         section.is_on_path = true;
+        section.is_status_unclear = a.missing.has(solution::Missing::status);
         section.device = trunk.device;
         section.way = trunk.way;
         section.earth = std::max({a.earth, b.earth, network.ohms(s).earth});
@@ -215,6 +216,7 @@ void FigureMaker::fill_fed_sections(const SolvedBlock& solved) {
         const Source* source = source_at(a.infeed);
         section.infeed = a.infeed;
         section.is_on_path = true;
+        section.is_status_unclear = a.missing.has(solution::Missing::status);
         section.is_multi_fed = true;
         section.way = a.way;
         section.has_zs = source != nullptr && source->has_ze && !source->is_tt;

@@ -1,130 +1,130 @@
 #include "feature_digest.hpp"
 
-#include <algorithm>
-#include <bit>
+#include <cpl_conv.h>
+#include <cpl_string.h>
+
+#include "row_mixer.hpp"
+#include <array>
 #include <cmath>
-#include <cstring>
 #include <string_view>
-#include <vector>
 
 namespace loopwalk::gis {
 namespace {
 
-/// Mixes eight bytes at a time; each step is invertible, so a single changed bit changes the
-/// result. The constants are those of SplitMix64.
-class Mixer {
-  public:
-    void add(std::uint64_t value) noexcept {
-        m_state += value + 0x9E3779B97F4A7C15U;
-        m_state = (m_state ^ (m_state >> 30U)) * 0xBF58476D1CE4E5B9U;
-        m_state = (m_state ^ (m_state >> 27U)) * 0x94D049BB133111EBU;
-        m_state ^= m_state >> 31U;
-    }
-    void add(std::string_view bytes) noexcept {
-        add(bytes.size());
-        for (std::size_t at = 0; at < bytes.size(); at += sizeof(std::uint64_t)) {
-            std::uint64_t word = 0;
-            std::memcpy(&word, bytes.data() + at, std::min(bytes.size() - at, sizeof word));
-            add(word);
-        }
-    }
-    [[nodiscard]] std::uint64_t state() const noexcept { return m_state; }
-
-  private:
-    std::uint64_t m_state = 0;
-};
-
-enum class Tag : std::uint8_t { null = 1, integer, real, text, moment, bytes, geometry };
-
-/// Days from 1970-01-01 in the Gregorian calendar.
-std::int64_t days_to(std::int64_t year, std::int64_t month, std::int64_t day) noexcept {
-    year -= month <= 2 ? 1 : 0;
-    const std::int64_t era = (year >= 0 ? year : year - 399) / 400;
-    const std::int64_t of_era = year - era * 400;
-    const std::int64_t of_year = (153 * (month + (month > 2 ? -3 : 9)) + 2) / 5 + day - 1;
-    return era * 146097 + of_era * 365 + of_era / 4 - of_era / 100 + of_year - 719468;
+std::string_view as_text(const unsigned char* bytes, std::size_t count) {
+    return {reinterpret_cast<const char*>(bytes), count}; // NOLINT
 }
 
-/// Milliseconds from 1970; a moment without a zone counts as UTC, as GeoPackage has it.
-std::int64_t moment_of(const OGRFeature& feature, int field) {
-    int year = 0;
-    int month = 0;
-    int day = 0;
-    int hour = 0;
-    int minute = 0;
-    int zone = 0;
-    float second = 0;
-    feature.GetFieldAsDateTime(field, &year, &month, &day, &hour, &minute, &second, &zone);
-    constexpr int kUtc = 100;
-    constexpr int kMinutesPerStep = 15;
-    const int offset = zone > 1 ? (zone - kUtc) * kMinutesPerStep : 0;
-    const std::int64_t minutes =
-        days_to(year, month, day) * 1440 + hour * 60 + minute - std::int64_t{offset};
-    return minutes * 60000 + std::llround(static_cast<double>(second) * 1000.0);
+// NOLINTBEGIN(cppcoreguidelines-pro-type-union-access): so GDAL holds the values of a feature
+/// GDAL's own test is a call into its library for each value: made only where it may say yes.
+bool is_null(const OGRField& raw) {
+    const int mark = raw.Set.nMarker1;
+    return (mark == OGRNullMarker || mark == OGRUnsetMarker) &&
+           (OGR_RawField_IsUnset(&raw) != 0 || OGR_RawField_IsNull(&raw) != 0);
 }
 
-void add(Mixer& mixer, Tag tag) noexcept {
-    mixer.add(static_cast<std::uint64_t>(tag));
-}
-
-void add_field(Mixer& mixer, const OGRFeature& feature, int field) {
-    if (!feature.IsFieldSetAndNotNull(field)) {
-        add(mixer, Tag::null);
-        return;
+double as_counted(double value, Reals reals) {
+    if (reals == Reals::exact || !std::isfinite(value)) {
+        return value;
     }
-    const OGRFieldType type = feature.GetFieldDefnRef(field)->GetType();
-    if (type == OFTInteger || type == OFTInteger64) {
-        add(mixer, Tag::integer);
-        mixer.add(static_cast<std::uint64_t>(feature.GetFieldAsInteger64(field)));
+    constexpr int kLongest = 32; // "-1.23456789012345e-308"
+    std::array<char, kLongest> text{};
+    CPLsnprintf(text.data(), text.size(), "%.15g", value); // with a point in every language
+    return CPLAtof(text.data());
+}
+
+void add_field(RowMixer& mixer, const OGRFeature& feature, int field, OGRFieldType type,
+               Reals reals) {
+    const OGRField& raw = *feature.GetRawFieldRef(field);
+    if (is_null(raw)) {
+        mixer.null();
+    } else if (type == OFTInteger) {
+        mixer.integer(raw.Integer);
+    } else if (type == OFTInteger64) {
+        mixer.integer(raw.Integer64);
     } else if (type == OFTReal) {
-        const double value = feature.GetFieldAsDouble(field);
-        if (std::isnan(value)) {
-            add(mixer, Tag::null);
-        } else {
-            add(mixer, Tag::real);
-            mixer.add(std::bit_cast<std::uint64_t>(value == 0.0 ? 0.0 : value));
-        }
+        mixer.real(as_counted(raw.Real, reals));
+    } else if (type == OFTString) {
+        mixer.text(raw.String);
     } else if (type == OFTDate || type == OFTDateTime) {
-        add(mixer, Tag::moment);
-        mixer.add(static_cast<std::uint64_t>(moment_of(feature, field)));
+        mixer.moment(raw);
     } else if (type == OFTBinary) {
-        add(mixer, Tag::bytes);
-        const OGRField& raw = *feature.GetRawFieldRef(field);
-        mixer.add(std::string_view(reinterpret_cast<const char*>(raw.Binary.paData), // NOLINT
-                                   static_cast<std::size_t>(raw.Binary.nCount)));
-    } else {
-        add(mixer, Tag::text);
-        mixer.add(std::string_view(feature.GetFieldAsString(field)));
+        mixer.bytes(as_text(raw.Binary.paData, static_cast<std::size_t>(raw.Binary.nCount)));
+    } else { // none in a copied layer: what else there is becomes text (copy_plan.cpp)
+        mixer.text(feature.GetFieldAsString(field));
     }
 }
+// NOLINTEND(cppcoreguidelines-pro-type-union-access)
 
-void add_geometry(Mixer& mixer, const OGRGeometry* geometry) {
+/// As it stands in the header of a geometry of a GeoPackage.
+std::span<const double> box_of(const OGRGeometry& geometry, std::array<double, 6>& sides) {
+    if (geometry.IsEmpty() != 0 || wkbFlatten(geometry.getGeometryType()) == wkbPoint) {
+        return {};
+    }
+    if (geometry.Is3D() != 0) {
+        OGREnvelope3D box;
+        geometry.getEnvelope(&box);
+        sides = {box.MinX, box.MaxX, box.MinY, box.MaxY, box.MinZ, box.MaxZ};
+        return sides;
+    }
+    OGREnvelope box;
+    geometry.getEnvelope(&box);
+    sides = {box.MinX, box.MaxX, box.MinY, box.MaxY};
+    return std::span(sides).first(4);
+}
+
+void add_geometry(RowMixer& mixer, const OGRGeometry* geometry) {
     if (geometry == nullptr) {
-        add(mixer, Tag::null);
+        mixer.null();
         return;
     }
-    add(mixer, Tag::geometry);
     thread_local std::vector<unsigned char> bytes; // kept for the next feature
     bytes.resize(geometry->WkbSize());
-    const bool done = geometry->exportToWkb(wkbNDR, bytes.data(), wkbVariantIso) == OGRERR_NONE;
-    mixer.add(done ? std::string_view(reinterpret_cast<const char*>(bytes.data()), // NOLINT
-                                      bytes.size())
-                   : std::string_view());
+    if (geometry->exportToWkb(wkbNDR, bytes.data(), wkbVariantIso) != OGRERR_NONE) {
+        bytes.clear();
+    }
+    std::array<double, 6> sides{};
+    mixer.geometry(as_text(bytes.data(), bytes.size()), box_of(*geometry, sides),
+                   geometry->IsEmpty() != 0 ? RowMixer::Shape::empty : RowMixer::Shape::filled);
 }
 
 } // namespace
 
-std::uint64_t digest_of(const OGRFeature& feature) {
-    Mixer mixer;
-    // After writing an id of 0, the driver tells none.
-    mixer.add(static_cast<std::uint64_t>(std::max<GIntBig>(feature.GetFID(), 0)));
-    for (int i = 0; i < feature.GetFieldCount(); ++i) {
-        add_field(mixer, feature, i);
+std::vector<OGRFieldType> types_of(const OGRFeatureDefn& definition) {
+    std::vector<OGRFieldType> types;
+    for (int i = 0; i < definition.GetFieldCount(); ++i) {
+        types.push_back(definition.GetFieldDefn(i)->GetType());
     }
+    return types;
+}
+
+std::uint64_t digest_of(const OGRFeature& feature, std::int64_t id,
+                        const std::vector<OGRFieldType>& types, Reals reals) {
+    RowMixer mixer;
+    mixer.integer(id);
     if (feature.GetGeomFieldCount() > 0) {
         add_geometry(mixer, feature.GetGeometryRef());
     }
+    for (std::size_t i = 0; i < types.size(); ++i) {
+        add_field(mixer, feature, static_cast<int>(i), types[i], reals);
+    }
     return mixer.state();
+}
+
+int first_different_field(const OGRFeature& a, const std::vector<OGRFieldType>& a_types,
+                          const OGRFeature& b, const std::vector<OGRFieldType>& b_types,
+                          Reals reals) {
+    for (std::size_t i = 0; i < a_types.size(); ++i) {
+        const int field = static_cast<int>(i);
+        RowMixer one;
+        RowMixer other;
+        add_field(one, a, field, a_types[i], reals);
+        add_field(other, b, field, b_types[i], reals);
+        if (one.state() != other.state()) {
+            return field;
+        }
+    }
+    return -1;
 }
 
 } // namespace loopwalk::gis

@@ -2,11 +2,12 @@
 
 #include "loopwalk/base/error.hpp"
 
-#include <gdal_priv.h>
-
-#include "feature_digest.hpp"
-#include "gdal_error_scope.hpp"
+#include "read_back.hpp"
 #include "sqlite_connection.hpp"
+#include "sqlite_value.hpp"
+#include <atomic>
+#include <cstddef>
+#include <future>
 #include <utility>
 
 namespace loopwalk::gis {
@@ -22,32 +23,45 @@ void must_agree(const OutputLayer& layer, const char* what, std::int64_t found,
     }
 }
 
-GDALDatasetUniquePtr reopened_raw(const std::string& path) {
-    const GdalErrorScope errors;
-    GDALDatasetUniquePtr dataset(
-        GDALDataset::Open(path.c_str(), GDAL_OF_VECTOR | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR));
-    if (dataset == nullptr) {
-        output_failed(path, "reading the written rows again", errors.text());
+/// Each value read back is the one that was given to be written.
+void compare_contents(SqliteConnection& database, const OutputLayer& layer) {
+    const TableContents found = contents_of(database, layer);
+    const auto differ = [&layer](const std::string& how) {
+        output_failed(layer.target, "the check of the written file",
+                      "layer \"" + layer.table.table + "\": " + how);
+    };
+    if (found.columns != layer.columns) {
+        differ("its columns are not those that were made");
     }
-    return dataset;
+    must_agree(layer, "rows", found.rows, layer.written);
+    if (found.digest != layer.digest) {
+        differ("the values read back are not those that were written");
+    }
 }
 
-/// Each value read back is the one that was given to be written.
-void compare_contents(GDALDataset& dataset, const OutputLayer& layer) {
-    const GdalErrorScope errors;
-    OGRLayer* rows = dataset.GetLayerByName(layer.table.table.c_str());
-    LW_ASSERT(rows != nullptr); // looked for a moment ago
-    std::uint64_t digest = 0;
-    for (const OGRFeatureUniquePtr& feature : *rows) {
-        digest += digest_of(*feature);
+/// Takes layers until none is left.
+void compare_next(const std::string& path, const OutputLayers& layers,
+                  std::atomic<std::size_t>& next) {
+    SqliteConnection database(path, SqliteMode::read_only);
+    for (std::size_t i = next++; i < layers.size(); i = next++) {
+        compare_contents(database, *layers[i]);
     }
-    if (errors.failed()) {
-        output_failed(layer.target, "reading the written rows again", errors.text());
-    }
-    if (digest != layer.digest) {
-        output_failed(layer.target, "the check of the written file",
-                      "the values read back from layer \"" + layer.table.table +
-                          "\" are not those that were written");
+}
+
+/// By two threads: nothing else is left to do meanwhile. By one if there is no other to be had.
+void compare_all(const std::string& path, const OutputLayers& layers) {
+    std::atomic<std::size_t> next{0};
+    std::future<void> other = std::async(std::launch::async | std::launch::deferred,
+                                         [&] { compare_next(path, layers, next); });
+    compare_next(path, layers, next);
+    other.get();
+}
+
+void compare_header(SqliteConnection& database, const std::string& header) {
+    SqliteStatement row(database, header_query());
+    if (!row.next() || SqliteValue(row.value(0)).bytes() != header) {
+        throw base::OutputError("layers, columns or coordinate systems read back are not those "
+                                "that were written");
     }
 }
 
@@ -77,23 +91,20 @@ void write_spatial_indexes(const std::string& path, OutputLayers& layers) {
     database.execute("COMMIT");
 }
 
-void verify_output(const std::string& path, const OutputLayers& layers) {
+void verify_output(const std::string& path, const OutputLayers& layers, const std::string& header) {
     Dataset dataset(path);
-    const GDALDatasetUniquePtr raw = reopened_raw(path);
     SqliteConnection database(path, SqliteMode::read_only);
+    compare_header(database, header);
     for (const std::unique_ptr<OutputLayer>& layer : layers) {
         std::optional<Layer> reopened = dataset.find_layer(layer->table.table);
         must_agree(*layer, "layers of that name", reopened.has_value() ? 1 : 0, 1);
         must_agree(*layer, "features by its own record", reopened->count(), layer->written);
-        must_agree(*layer, "rows",
-                   database.integer("SELECT count(*) FROM " + sql_name(layer->table.table)),
-                   layer->written);
-        compare_contents(*raw, *layer);
         if (layer->index == SpatialIndex::yes) {
             must_agree(*layer, "features in its spatial index",
                        indexed_rows(database, layer->table), layer->indexed);
         }
     }
+    compare_all(path, layers);
 }
 
 } // namespace loopwalk::gis

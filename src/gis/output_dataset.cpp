@@ -6,6 +6,8 @@
 #include <gdal_priv.h>
 
 #include "crs_state.hpp"
+#include "database.hpp"
+#include "feature_digest.hpp"
 #include "finish_output.hpp"
 #include "gdal_error_scope.hpp"
 #include "gdal_setup.hpp"
@@ -13,6 +15,7 @@
 #include "layer_copier_state.hpp"
 #include "layer_writer_state.hpp"
 #include "output_target.hpp"
+#include "read_back.hpp"
 
 namespace loopwalk::gis {
 
@@ -22,6 +25,7 @@ struct OutputDataset::State {
     std::vector<std::string> notes;
     GDALDatasetUniquePtr dataset;
     OutputLayers layers;
+    std::string header; ///< what header_query() gives of what was committed
     bool finished = false;
 
     State(const std::string& path, const std::string& schema, Overwrite overwrite,
@@ -73,6 +77,21 @@ void create_column(OGRLayer& layer, const OutputColumn& column, const std::strin
     }
 }
 
+/// The names that the table is to have, in their order.
+std::vector<std::string> columns_of(const CopyPlan& plan, const std::vector<OutputField>& added) {
+    std::vector<std::string> names = {plan.key};
+    if (!plan.geometry.empty()) {
+        names.push_back(plan.geometry);
+    }
+    for (const CopiedField& field : plan.fields) {
+        names.push_back(field.column.name);
+    }
+    for (const OutputField& field : added) {
+        names.push_back(field.name);
+    }
+    return names;
+}
+
 } // namespace
 
 void OutputDataset::State::open() {
@@ -115,6 +134,8 @@ OutputLayer& OutputDataset::State::add_layer(const std::string& layer,
     }
     output->target = name;
     output->table = {layer, plan.key, plan.geometry};
+    output->columns = columns_of(plan, added);
+    output->types = types_of(*output->layer->GetLayerDefn());
     output->feature.reset(OGRFeature::CreateFeature(output->layer->GetLayerDefn()));
     return *layers.emplace_back(std::move(output));
 }
@@ -130,6 +151,7 @@ void OutputDataset::State::commit() {
     if (!committed || errors.failed()) {
         output_failed(name, "committing the rows (disk full?)", errors.text());
     }
+    header = ask(*dataset, header_query());
 }
 
 void OutputDataset::State::close() {
@@ -231,7 +253,7 @@ void OutputDataset::finish() {
     state.close();
     try {
         write_spatial_indexes(state.target->staging(), state.layers);
-        verify_output(state.target->staging(), state.layers);
+        verify_output(state.target->staging(), state.layers, state.header);
     } catch (const base::Interrupted&) {
         throw;
     } catch (const base::Error& error) { // tell of the file that the user knows

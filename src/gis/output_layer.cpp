@@ -43,12 +43,13 @@ void output_failed(const std::string& target, const std::string& doing, const st
 
 void OutputLayer::put() {
     const GdalErrorScope errors;
+    const GIntBig given = feature->GetFID();
     if (layer->CreateFeature(feature.get()) != OGRERR_NONE) {
         output_failed(target,
                       "layer \"" + table.table + "\", feature " + std::to_string(feature->GetFID()),
                       errors.text());
     }
-    digest += digest_of(*feature); // now that it has an id in any case
+    digest += digest_of(*feature, given == OGRNullFID ? feature->GetFID() : given, types);
     ++written;
     mixed_geometry =
         mixed_geometry || !fits(*feature, wkbFlatten(layer->GetLayerDefn()->GetGeomType()));

@@ -20,7 +20,9 @@ namespace loopwalk::gis {
 struct OutputLayer {
     std::string target; ///< the file's name as the user knows it, for messages
     IndexedTable table;
-    OGRLayer* layer = nullptr; ///< owned by the dataset
+    std::vector<std::string> columns; ///< key, geometry if any, fields: as the table has them
+    std::vector<OGRFieldType> types;  ///< of the fields
+    OGRLayer* layer = nullptr;        ///< owned by the dataset
     OGRFeatureUniquePtr feature;
     SpatialIndex index = SpatialIndex::no;
     bool mixed_geometry = false; ///< a feature's geometry type is not the layer's

@@ -31,7 +31,7 @@ SqliteConnection::SqliteConnection(const std::string& path, SqliteMode mode) {
     sqlite3* handle = nullptr;
     const int flags =
         (mode == SqliteMode::read_only ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE) |
-        (path.starts_with("file:/") ? SQLITE_OPEN_URI : 0);
+        SQLITE_OPEN_NOMUTEX | (path.starts_with("file:/") ? SQLITE_OPEN_URI : 0);
     const int result = sqlite3_open_v2(path.c_str(), &handle, flags, nullptr);
     m_handle.reset(handle); // also a failed opening gives a handle to close
     check(*this, result == SQLITE_OK, "open the database");
@@ -89,6 +89,26 @@ void SqliteStatement::run() {
     const bool done = sqlite3_step(m_statement.get()) == SQLITE_DONE;
     check(*m_connection, done, "write a row");
     sqlite3_reset(m_statement.get());
+}
+
+bool SqliteStatement::next() {
+    const int result = sqlite3_step(m_statement.get());
+    check(*m_connection, result == SQLITE_ROW || result == SQLITE_DONE, "read a row");
+    return result == SQLITE_ROW;
+}
+
+int SqliteStatement::column_count() const noexcept {
+    return sqlite3_column_count(m_statement.get());
+}
+
+std::string SqliteStatement::column_name(int column) const {
+    const char* name = sqlite3_column_name(m_statement.get(), column);
+    check(*m_connection, name != nullptr, "read the name of a column");
+    return name;
+}
+
+sqlite3_value* SqliteStatement::value(int column) const noexcept {
+    return sqlite3_column_value(m_statement.get(), column);
 }
 
 std::string sql_name(const std::string& name) {

@@ -8,11 +8,13 @@
 
 struct sqlite3;
 struct sqlite3_stmt;
+struct sqlite3_value;
 
 namespace loopwalk::gis {
 
 enum class SqliteMode : std::uint8_t { read_only, read_write };
 
+/// For one thread: SQLite locks nothing against others within it.
 class SqliteConnection {
   public:
     SqliteConnection(const std::string& path, SqliteMode mode);
@@ -41,6 +43,13 @@ class SqliteStatement {
     void bind(int parameter, std::span<const std::uint8_t> bytes);
     void bind(int parameter, const std::string& text);
     void run();
+    /// Steps to the next row; false after the last.
+    [[nodiscard]] bool next();
+
+    [[nodiscard]] int column_count() const noexcept;
+    [[nodiscard]] std::string column_name(int column) const;
+    /// Of the current row; columns count from 0. For SqliteValue.
+    [[nodiscard]] sqlite3_value* value(int column) const noexcept;
 
   private:
     struct Finalize {

@@ -16,9 +16,15 @@ using solution::MultiFeed;
 
 SectionCover SectionCovers::of(base::SectionId id) {
     const SectionFigures& figures = m_figures.sections[id.index()];
-    if (figures.is_multi_fed) {
-        return of_fed(id);
+    SectionCover cover = figures.is_multi_fed ? of_fed(id) : of_one_device(id);
+    if (cover.cover == Cover::clears && figures.is_status_unclear) {
+        cover.cover = Cover::undecided;
     }
+    return cover;
+}
+
+SectionCover SectionCovers::of_one_device(base::SectionId id) {
+    const SectionFigures& figures = m_figures.sections[id.index()];
     if (figures.is_on_path &&
         (!figures.device.is_valid() || m_devices.is_distributors(figures.device))) {
         return {Cover::no_device, {}};

@@ -32,6 +32,24 @@ Verdict without_figures(FigureState state, Verdict untraced) {
     return Verdict::none;
 }
 
+void leave_open(Verdict& verdict, Reason& reason) {
+    if (verdict == Verdict::meets) {
+        verdict = Verdict::undecided;
+        reason = Reason::status_unclear;
+    }
+}
+
+/// Nothing is predicted to meet a limit over a path that may not be in service. Breaking capacity
+/// stands as it is: with all of it in service the current is largest.
+void leave_open(Judgement& judgement) {
+    leave_open(judgement.in.verdict, judgement.in.reason);
+    leave_open(judgement.in.predicted, judgement.in.predicted_reason);
+    leave_open(judgement.out.verdict, judgement.out.reason);
+    leave_open(judgement.out.predicted, judgement.out.predicted_reason);
+    leave_open(judgement.heat, judgement.heat_check.reason);
+    judgement.vdrop = judgement.vdrop == Verdict::meets ? Verdict::undecided : judgement.vdrop;
+}
+
 } // namespace
 
 Judge::Judge(const figures::Inputs& inputs, const figures::Figures& figures)
@@ -68,6 +86,9 @@ Judgement Judge::column(ColumnId id) {
     }
     judgement.vdrop = volt_drop(figures);
     find_fuse_sizes(id, judgement);
+    if (figures.missing.has(solution::Missing::status)) {
+        leave_open(judgement);
+    }
     judgement.overall = worse(worse(judgement.in.verdict, judgement.out.verdict),
                               worse(judgement.breaking, judgement.heat));
     const Source& from = *m_facts.source(figures);

@@ -182,7 +182,7 @@ Side Sides::incoming(ColumnId id, const Suppose& what) {
 bool Sides::can_suppose(ColumnId id) const {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     return figures.state == FigureState::computed && !figures.is_multi_fed && !m_facts.is_tt(id) &&
-           figures.earth == EarthPathState::intact && m_facts.source(figures) != nullptr;
+           figures.earth == EarthPathState::intact && !figures.missing.has(Missing::status) && m_facts.source(figures) != nullptr;
 }
 
 SideVerdicts Sides::verdicts_if(ColumnId id, const Suppose& what) {

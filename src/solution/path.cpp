@@ -66,6 +66,10 @@ Path PathMaker::start(InfeedId id, const Source* source) const {
     path.upstream = m_net.node_of(infeed.vertex);
     path.way = m_net.way_of(id).value_or(WayId{});
     path.device = m_net.device_of(id);
+    const auto supply = m_net.supply_of(id);
+    if (supply.has_value() && m_layers.supplies[supply->index()].status == model::Status::unclear) {
+        path.missing.add(Missing::status);
+    }
     if (source != nullptr && source->has_ze) {
         path.source_high = source->ze.high;
     }
@@ -106,12 +110,26 @@ void PathMaker::pass_node(Path& path, VertexId from, VertexId to) const {
         if (node.kind != NodeKind::derived) {
             path.upstream = left;
         }
+        note_status(path, entered);
     }
     if (node.kind == NodeKind::joint && m_net.joint_device[node.asset].is_valid()) {
         const bool is_unclear = std::ranges::find(m_unclear_joints, left) != m_unclear_joints.end();
         if (!is_unclear) {
             path.protect(m_net.joint_device[node.asset]);
         }
+    }
+}
+
+/// A supply or column with an unexplained status: the cables through it may not be joined there.
+void PathMaker::note_status(Path& path, base::NodeId id) const {
+    const network::Node& node = m_net.snapped.nodes[id.index()];
+    const bool is_unclear =
+        (node.kind == NodeKind::column &&
+         m_layers.columns[node.asset].status == model::Status::unclear) ||
+        (node.kind == NodeKind::supply &&
+         m_layers.supplies[node.asset].status == model::Status::unclear);
+    if (is_unclear) {
+        path.missing.add(Missing::status);
     }
 }
 
@@ -177,6 +195,9 @@ void PathMaker::pass_records(Path& path, base::SectionId id) const {
     }
     if (m_net.side_unknown[id.index()] != 0) {
         path.missing.add(Missing::termination_side);
+    }
+    if (cable.status == model::Status::unclear) {
+        path.missing.add(Missing::status);
     }
     if (path.last_cable != section.cable) { // each cable's attributes once
         if (!cable.type.type.is_valid()) {

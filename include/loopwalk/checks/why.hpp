@@ -3,6 +3,7 @@
 
 #include "loopwalk/protection/judge.hpp"
 
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -58,6 +59,10 @@ class Explainer {
     [[nodiscard]] std::string feeds_text(ColumnId id, const Side& side) const;
     [[nodiscard]] std::string device_record(ColumnId id, const Side& side) const;
     void add_device_gaps(ColumnId id, const Side& side, std::vector<std::string>& out) const;
+    /// Calls for each section between a column and its source, all of a loop included.
+    void for_path(ColumnId id, const std::function<void(base::SectionId)>& note) const;
+    /// "status of C1, C2": what feeds a column and has a status that nobody explained.
+    [[nodiscard]] std::string unclear_statuses(ColumnId id) const;
     void add_path_gaps(ColumnId id, std::vector<std::string>& out) const;
     void add_source_gaps(ColumnId id, std::vector<std::string>& out) const;
     void add_tail_gaps(ColumnId id, std::vector<std::string>& out) const;

@@ -78,6 +78,7 @@ struct SectionFigures {
     bool is_multi_fed = false; ///< several devices feed it: see Figures::fed_sections
     bool is_reversed = false;  ///< downstream runs from `to` to `from`
     bool has_zs = false;       ///< the source is known well enough for a loop impedance
+    bool is_status_unclear = false; ///< whether it, or what feeds it, is in service is not known
     EarthPathState earth = EarthPathState::intact;
     InfeedId infeed;                        ///< invalid if not traced
     DeviceId device;                        ///< protects it

@@ -28,7 +28,6 @@ using config::FieldRule;
 struct InputFile {
     std::string path;
     gis::FileDigest digest;
-    friend bool operator==(const InputFile&, const InputFile&) = default;
 };
 
 /// Open datasets and the layers found in them, checked: needed layers and fields are there.

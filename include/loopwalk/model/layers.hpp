@@ -44,7 +44,13 @@ enum class Control : std::uint8_t {
     group_switched,
     switch_core
 };
-enum class Status : std::uint8_t { in_service, proposed, removed, disconnected };
+enum class Status : std::uint8_t {
+    in_service,
+    proposed,
+    removed,
+    disconnected,
+    unclear ///< a word that nobody explained
+};
 enum class Poles : std::uint8_t { unknown, one, two, neutral_fused };
 enum class Earthing : std::uint8_t { unknown, tn_c_s, tn_s, tt };
 enum class SupplyKind : std::uint8_t { unknown, pillar, section_pillar, service, substation };
@@ -60,9 +66,10 @@ enum class EarthBond : std::uint8_t { bonded, not_bonded, unknown };
 enum class TakenAt : std::uint8_t { unknown, cut_out, lantern };
 enum class TestMethod : std::uint8_t { unknown, high_current, no_trip };
 
-/// Removed and disconnected assets do not conduct; proposed ones count.
+/// Removed and disconnected assets do not conduct; proposed ones count. What is unclear is followed,
+/// since it may be live, and nothing that depends on it is predicted to meet a limit.
 [[nodiscard]] constexpr bool conducts(Status s) noexcept {
-    return s == Status::in_service || s == Status::proposed;
+    return s != Status::removed && s != Status::disconnected;
 }
 
 /// A protective device as recorded.

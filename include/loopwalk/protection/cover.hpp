@@ -24,6 +24,7 @@ class SectionCovers {
     [[nodiscard]] SectionCover of(base::SectionId id);
 
   private:
+    [[nodiscard]] SectionCover of_one_device(base::SectionId id);
     [[nodiscard]] SectionCover of_fed(base::SectionId id);
 
     const config::Rules& m_rules;

@@ -42,6 +42,7 @@ enum class Reason : std::uint8_t {
     armour_share,           ///< holds only if the armour carries its share
     divided_current,        ///< of several devices: with all their heat it does not hold
     too_hot,                ///< more heat than the conductor survives
+    status_unclear,         ///< what feeds it has a status that nobody explained
 };
 
 /// TT without a residual current device, or none on record: `no-rcd` tells it.

@@ -30,6 +30,7 @@ enum class Missing : std::uint8_t {
     termination_side,
     ze,
     earthing,
+    status,
 };
 
 /// How many attributes are missing along a path, and the only one if it is just one.
@@ -128,6 +129,7 @@ class PathMaker {
 
   private:
     void pass_node(Path& path, VertexId from, VertexId to) const;
+    void note_status(Path& path, base::NodeId id) const;
     void pass_link(Path& path, VertexId from, const network::Link& link) const;
     void pass_section(Path& path, base::SectionId id) const;
     [[nodiscard]] bool takes_an_end(base::NodeId node) const;

@@ -228,14 +228,20 @@ std::vector<InputFile> digests_of(const std::vector<std::string>& files) {
     return inputs;
 }
 
-/// The first path at which the lists differ.
+/// The first file that came, went or changed since; empty if none did. By its bytes: a time of
+/// change may be coarse or set back, and what SQLite counts tells nothing of a copy put in its
+/// place.
 std::string changed_file(const std::vector<InputFile>& before,
-                         const std::vector<InputFile>& after) {
-    const auto [was, is] = std::mismatch(before.begin(), before.end(), after.begin(), after.end());
-    if (was == before.end() || (is != after.end() && is->path < was->path)) {
-        return is->path;
+                         const std::vector<std::string>& now) {
+    const auto [was, is] = std::mismatch(before.begin(), before.end(), now.begin(), now.end(),
+                                         [](const InputFile& file, const std::string& path) {
+                                             return file.path == path &&
+                                                    gis::checksum_of(path) == file.digest.checksum;
+                                         });
+    if (is != now.end() && (was == before.end() || *is < was->path)) {
+        return *is;
     }
-    return was->path;
+    return was == before.end() ? std::string() : was->path;
 }
 
 } // namespace
@@ -280,9 +286,9 @@ std::vector<std::string> Source::files() const {
 }
 
 void Source::check_unchanged() const {
-    const std::vector<InputFile> now = digests_of(files());
-    if (now != m_inputs) {
-        throw base::InputError("file " + changed_file(m_inputs, now) +
+    const std::string changed = changed_file(m_inputs, files());
+    if (!changed.empty()) {
+        throw base::InputError("file " + changed +
                                " was changed while it was read: the result would mix records of "
                                "two moments. Run again when nobody edits the records, or on a "
                                "copy");

@@ -72,6 +72,18 @@ FieldReader<RecordOf<Member>> coded(std::string_view name) {
             by_member<Member>, texts_of<Words>()};
 }
 
+/// The same where a word that is none of these is not the same as no word.
+template <auto Member, const auto& Words, auto Unexplained>
+FieldReader<RecordOf<Member>> coded_or(std::string_view name) {
+    FieldReader<RecordOf<Member>> reader = coded<Member, Words>(name);
+    reader.read = [](Cell& cell, RecordOf<Member>& record) {
+        if (const auto value = cell.word(Words, std::optional(Unexplained))) {
+            record.*Member = *value;
+        }
+    };
+    return reader;
+}
+
 /// The layer of the asset that a row speaks of.
 template <class T>
 FieldReader<T> asset_layer(std::string_view name) {

@@ -48,7 +48,7 @@ const std::vector<FieldReader<model::Column>>& field_readers() {
         number<&C::height, Rule::not_negative>("height_m"),
         coded<&C::earthing, kEarthings>("earthing"),
         number<&C::electrode, Rule::not_negative>("electrode_ohm"),
-        coded<&C::status, kStatuses>("status"),
+        coded_or<&C::status, kStatuses, model::Status::unclear>("status"),
     };
     return checked(base::AssetLayer::columns, readers);
 }
@@ -63,7 +63,7 @@ const std::vector<FieldReader<model::Cable>>& field_readers() {
         number<&C::laid, Rule::above_zero>("length_m"),
         coded<&C::owner, kOwners>("owner"),
         coded<&C::control, kControls>("control"),
-        coded<&C::status, kStatuses>("status"),
+        coded_or<&C::status, kStatuses, model::Status::unclear>("status"),
     };
     return checked(base::AssetLayer::cables, readers);
 }
@@ -91,7 +91,7 @@ const std::vector<FieldReader<model::Supply>>& field_readers() {
         number<&S::transformer_kva, Rule::above_zero>("transformer_kva"),
         number<&S::transformer_z_pct, Rule::above_zero>("transformer_z_pct"),
         number<&S::transformer_r_pct, Rule::not_negative>("transformer_r_pct"),
-        coded<&S::status, kStatuses>("status"),
+        coded_or<&S::status, kStatuses, model::Status::unclear>("status"),
     };
     return checked(base::AssetLayer::supplies, readers);
 }

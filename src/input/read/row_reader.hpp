@@ -108,9 +108,10 @@ class Cell {
     [[nodiscard]] model::CableTypeRecord cable_type();
     /// Type and word of a fuse; the rating is a field of its own.
     void fuse_type(model::FuseRecord& fuse);
-    /// The meaning of a coded word; none if null or not one of `words`.
+    /// The meaning of a coded word; none if null. `unexplained`: of what is not one of `words`.
     template <class E, std::size_t N>
-    [[nodiscard]] std::optional<E> word(const std::array<Word<E>, N>& words) {
+    [[nodiscard]] std::optional<E> word(const std::array<Word<E>, N>& words,
+                                        std::optional<E> unexplained = std::nullopt) {
         const auto recorded = raw_text();
         if (!recorded) {
             return std::nullopt;
@@ -125,7 +126,7 @@ class Cell {
             return word.value;
         }
         add_unknown_word(*recorded);
-        return std::nullopt;
+        return unexplained;
     }
 
   private:

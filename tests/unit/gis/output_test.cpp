@@ -342,8 +342,28 @@ TEST(FileDigests, AreSha256) {
     const FileDigest digest = digest_file(folder.write("abc.txt", "abc"));
     EXPECT_EQ(digest.size, 3U);
     EXPECT_EQ(digest.sha256, "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
+    EXPECT_EQ(digest.checksum, checksum_of(folder / "abc.txt"));
+    EXPECT_THROW(static_cast<void>(checksum_of(folder / "none")), base::InputError);
     EXPECT_THROW(static_cast<void>(digest_file(folder / "none")), base::InputError);
     EXPECT_THROW(static_cast<void>(digest_file(folder / "")), base::InputError); // a folder
+}
+
+TEST(FileDigests, ChecksumsTellEachByteThatDiffers) {
+    const TempFolder folder;
+    std::string text(300000, 'a'); // more than is read at a time
+    const auto of = [&folder](const std::string& bytes) {
+        return checksum_of(folder.write("file", bytes));
+    };
+    const std::string whole = of(text);
+    EXPECT_EQ(whole.size(), 32U); // 128 bits
+    EXPECT_EQ(of(text), whole);
+    EXPECT_NE(of(text + "a"), whole);
+    EXPECT_NE(of(text.substr(1)), whole);
+    for (std::size_t at = 0; at < text.size(); at += 29989) {
+        text[at] = 'b';
+        EXPECT_NE(of(text), whole) << at;
+        text[at] = 'a';
+    }
 }
 
 } // namespace loopwalk::gis::test

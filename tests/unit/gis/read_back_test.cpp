@@ -1,0 +1,212 @@
+// Two readers that share no code have to agree: GDAL's driver writes features and digest_of() looks
+// at them, contents_of() reads the file by SQLite.
+#include "loopwalk/base/error.hpp"
+
+#include <gdal_priv.h>
+
+#include "../../../src/gis/feature_digest.hpp"
+#include "../../../src/gis/gdal_setup.hpp"
+#include "../../../src/gis/read_back.hpp"
+#include "../../../src/gis/sqlite_value.hpp"
+#include "fixture.hpp"
+#include <array>
+#include <limits>
+
+namespace loopwalk::gis::test {
+
+namespace {
+
+constexpr double kInfinity = std::numeric_limits<double>::infinity();
+
+/// Fields and shapes of all kinds that a result may hold.
+class Written {
+  public:
+    explicit Written(const std::string& path) {
+        ensure_gdal();
+        m_dataset.reset(GetGDALDriverManager()->GetDriverByName("GPKG")->Create(
+            path.c_str(), 0, 0, 0, GDT_Unknown, nullptr));
+        OGRSpatialReference system;
+        system.importFromEPSG(27700);
+        OGRLayer* made = m_dataset->CreateLayer("things", &system, wkbUnknown);
+        for (const auto& [name, type] : kFields) {
+            OGRFieldDefn field(name, type);
+            made->CreateField(&field);
+        }
+        layer.table = {"things", "fid", "geom"};
+        layer.columns = {"fid", "geom"};
+        for (const auto& [name, type] : kFields) {
+            layer.columns.emplace_back(name);
+        }
+        layer.layer = made;
+        layer.types = types_of(*made->GetLayerDefn());
+        layer.feature.reset(OGRFeature::CreateFeature(made->GetLayerDefn()));
+        for (const char* shape : kShapes) {
+            add(shape);
+        }
+        header = std::string(ask_header());
+        layer.feature.reset();
+        m_dataset.reset();
+    }
+
+    OutputLayer layer;
+    std::string header;
+
+  private:
+    static constexpr std::array<std::pair<const char*, OGRFieldType>, 7> kFields = {
+        {{"small", OFTInteger},
+         {"large", OFTInteger64},
+         {"number", OFTReal},
+         {"words", OFTString},
+         {"day", OFTDate},
+         {"moment", OFTDateTime},
+         {"block", OFTBinary}}};
+    static constexpr std::array<const char*, 12> kShapes = {
+        "POINT (530000.5 180000.25)",
+        "POINT Z (1 2 3)",
+        "POINT ZM (1 2 3 4)",
+        "POINT EMPTY",
+        "LINESTRING (0 0,3 -0.0)",
+        "LINESTRING Z (0 0 1,3 4 -5)",
+        "LINESTRING M (0 0 1,3 4 2)",
+        "LINESTRING EMPTY",
+        "MULTILINESTRING ZM ((0 0 1 2,3 4 5 6),(7 7 7 7,8 8 8 8))",
+        "CIRCULARSTRING (0 0,1 1,2 0)",
+        "GEOMETRYCOLLECTION (POINT (1 2),LINESTRING (3 4,5 6))",
+        nullptr};
+
+    void add(const char* shape) {
+        const int n = static_cast<int>(layer.written);
+        OGRFeature& feature = *layer.feature;
+        feature.SetFID(n * 7 - 14); // below, at and above zero
+        OGRGeometry* geometry = nullptr;
+        if (shape != nullptr) {
+            ASSERT_EQ(OGRGeometryFactory::createFromWkt(shape, nullptr, &geometry), OGRERR_NONE);
+        }
+        feature.SetGeometryDirectly(geometry);
+        feature.SetField(0, n % 2 == 0 ? -n : std::numeric_limits<int>::max());
+        feature.SetField(1, std::numeric_limits<GIntBig>::min() + n);
+        feature.SetField(2, std::array{0.1 * n, -0.0, kInfinity, -1e300}.at(std::size_t(n) % 4));
+        feature.SetField(3, std::string(std::size_t(n) * 2, 'x').c_str()); // 0 to 22 bytes
+        feature.SetField(4, 2026, 2, 28 - n, 0, 0, 0, 0);
+        feature.SetField(5, 1999, 12, 31, 23, 59, 59.25F, n % 2 == 0 ? 100 : 104);
+        feature.SetField(6, n, "\0blocks of bytes");
+        if (n >= 3 && n - 3 < feature.GetFieldCount()) { // each field is null once
+            feature.SetFieldNull(n - 3);
+        }
+        layer.put();
+    }
+    [[nodiscard]] std::string ask_header() {
+        OGRLayer* rows = m_dataset->ExecuteSQL(header_query().c_str(), nullptr, nullptr);
+        const OGRFeatureUniquePtr row(rows->GetNextFeature());
+        std::string text = row->GetFieldAsString(0);
+        m_dataset->ReleaseResultSet(rows);
+        return text;
+    }
+    GDALDatasetUniquePtr m_dataset;
+};
+
+struct ReadBack : testing::Test {
+    TempFolder folder;
+    std::string path = folder / "out.gpkg";
+    Written written{path};
+
+    [[nodiscard]] TableContents contents() const {
+        SqliteConnection database(path, SqliteMode::read_only);
+        return contents_of(database, written.layer);
+    }
+    [[nodiscard]] std::string header() const {
+        SqliteConnection database(path, SqliteMode::read_only);
+        SqliteStatement row(database, header_query());
+        return row.next() ? std::string(SqliteValue(row.value(0)).bytes()) : std::string();
+    }
+    /// Alters a row, as a fault of the disk would, and puts it back; false where nothing differs.
+    [[nodiscard]] bool is_seen(const std::string& change, const std::string& undo) const {
+        execute(path, kNoTriggers + change);
+        const bool seen = contents().digest != written.layer.digest;
+        execute(path, undo);
+        EXPECT_EQ(contents().digest, written.layer.digest) << undo;
+        return seen;
+    }
+    // They call functions that only GDAL brings.
+    const std::string kNoTriggers = "DROP TRIGGER IF EXISTS rtree_things_geom_update1;"
+                                    "DROP TRIGGER IF EXISTS rtree_things_geom_update2;"
+                                    "DROP TRIGGER IF EXISTS rtree_things_geom_update3;"
+                                    "DROP TRIGGER IF EXISTS rtree_things_geom_update4;";
+};
+
+} // namespace
+
+TEST_F(ReadBack, EqualsWhatWasWritten) {
+    const TableContents found = contents();
+    EXPECT_EQ(found.columns, written.layer.columns);
+    EXPECT_EQ(found.rows, 12);
+    EXPECT_EQ(found.digest, written.layer.digest);
+    EXPECT_EQ(header(), written.header);
+    EXPECT_NE(written.header.find("British National Grid"), std::string::npos);
+}
+
+TEST_F(ReadBack, SeesEachValueThatDiffers) {
+    for (const char* set :
+         {"fid = 100 WHERE fid = -14", "small = 1 WHERE fid = 0", "large = large + 1 WHERE fid = 7",
+          "number = number + 1e-9 WHERE fid = 14", "number = NULL WHERE fid = 14",
+          "words = words || 'y' WHERE fid = 35", "words = 'y' || substr(words, 2) WHERE fid = 35",
+          "words = NULL WHERE fid = -14", "words = CAST(words AS BLOB) WHERE fid = 35",
+          "day = '2026-02-01' WHERE fid = 7", "day = 'soon' WHERE fid = 7",
+          "moment = '1999-12-31T23:59:59.251Z' WHERE fid = 0", "block = x'00' WHERE fid = 28",
+          "block = CAST(block AS TEXT) WHERE fid = 28", "geom = NULL WHERE fid = 0",
+          "small = 'one' WHERE fid = 0", "number = 'much' WHERE fid = 14"}) {
+        const std::string change(set);
+        const std::string column = change.substr(0, change.find(' '));
+        const std::string fid = change.substr(change.rfind(' ') + 1);
+        execute(path, "CREATE TABLE kept AS SELECT " + column + " FROM things WHERE fid = " + fid);
+        EXPECT_TRUE(is_seen("UPDATE things SET " + change,
+                            "UPDATE things SET " + column + " = (SELECT " + column +
+                                " FROM kept) WHERE fid = " + (column == "fid" ? "100" : fid) +
+                                "; DROP TABLE kept"))
+            << set;
+    }
+    execute(path, "DELETE FROM rtree_things_geom; DROP TRIGGER IF EXISTS rtree_things_geom_delete;"
+                  "DELETE FROM things WHERE fid = 0");
+    EXPECT_EQ(contents().rows, 11);
+}
+
+TEST_F(ReadBack, SeesEachBitOfAGeometryThatDiffers) {
+    for (const char* fid : {"-14", "7", "21", "42"}) { // point, empty, line, heights
+        const std::string hex =
+            value(path, std::string("SELECT hex(geom) FROM things WHERE fid = ") + fid);
+        const auto shape = [fid](const std::string& bytes) {
+            return "UPDATE things SET geom = x'" + bytes + "' WHERE fid = " + fid;
+        };
+        for (std::size_t at = 0; at < hex.size(); ++at) {
+            const auto is_digit = [&] { return hex[at] <= '9'; };
+            std::string other = hex;
+            other[at] = is_digit() ? char('0' + ((hex[at] - '0') ^ 1))
+                                   : (hex[at] == 'F' ? 'E' : char(hex[at] + 1));
+            EXPECT_TRUE(is_seen(shape(other), shape(hex)))
+                << "feature " << fid << ", half byte " << at << " of " << hex;
+        }
+        EXPECT_TRUE(is_seen(shape(hex.substr(0, hex.size() - 2)), shape(hex)));
+    }
+}
+
+TEST_F(ReadBack, SeesColumnsThatDiffer) {
+    execute(path, "ALTER TABLE things RENAME COLUMN words TO word");
+    EXPECT_NE(contents().columns, written.layer.columns);
+    EXPECT_EQ(contents().rows, 0);
+    EXPECT_NE(header(), written.header);
+}
+
+TEST_F(ReadBack, SeesASystemThatDiffers) {
+    for (const char* change :
+         {"UPDATE gpkg_spatial_ref_sys SET definition = definition || ' ' WHERE srs_id = 27700",
+          "UPDATE gpkg_contents SET srs_id = 4326", "UPDATE gpkg_geometry_columns SET z = 1",
+          "UPDATE gpkg_contents SET data_type = 'attributes'"}) {
+        const std::string whole = read_file(path);
+        execute(path, change);
+        EXPECT_NE(header(), written.header) << change;
+        std::ofstream(path, std::ios::binary) << whole;
+        EXPECT_EQ(header(), written.header);
+    }
+}
+
+} // namespace loopwalk::gis::test
