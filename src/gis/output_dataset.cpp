@@ -83,8 +83,8 @@ std::vector<std::string> columns_of(const CopyPlan& plan, const std::vector<Outp
     if (!plan.geometry.empty()) {
         names.push_back(plan.geometry);
     }
-    for (const CopiedField& field : plan.fields) {
-        names.push_back(field.column.name);
+    for (const OutputColumn& column : plan.columns) {
+        names.push_back(column.name);
     }
     for (const OutputField& field : added) {
         names.push_back(field.name);
