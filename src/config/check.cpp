@@ -42,6 +42,19 @@ void check_datasets(const DataSettings& data) {
                                            "'; name one here or in the layer's own table");
 }
 
+void check_places(const DataSettings& data) {
+    for (std::size_t i = 0; i < base::kAssetLayerCount; ++i) {
+        const auto layer = static_cast<base::AssetLayer>(i);
+        for (const LayerSource* source : data.sources(layer)) {
+            if (source->x.empty() != source->y.empty()) {
+                fail("[" + std::string(base::layer_name(layer)) + "] " +
+                         (source->x.empty() ? "y" : "x"),
+                     "a place needs both; name the other field too");
+            }
+        }
+    }
+}
+
 void check_part(const PartSettings& part) {
     const std::vector<double>& box = part.bbox;
     if (!box.empty() && !part.area.empty())
@@ -63,6 +76,7 @@ void check(const Job& job) {
                                       base::number_text(job.network.snap.value()) +
                                       " m); a miss begins where snapping ends");
     check_datasets(job.data);
+    check_places(job.data);
     check_part(job.data.part);
 }
 

@@ -69,6 +69,9 @@ struct LayerSettingText {
             return {};
         return {{"", source.decimal == base::DecimalMark::comma ? "," : "."}};
     }
+    Settings operator()(const JoinedBySlot&) const {
+        return source.joined_by == " " ? Settings{} : Settings{{"", quoted(source.joined_by)}};
+    }
     Settings operator()(const OpenOptionsSlot&) const {
         if (source.open_options.empty())
             return {};
@@ -151,6 +154,7 @@ struct TypeText {
         return text(slot.kind) + (is_list ? " or list" : "");
     }
     std::string operator()(const DecimalSlot&) const { return R"(`"."` or `","`)"; }
+    std::string operator()(const JoinedBySlot&) const { return "text"; }
     std::string operator()(const BoxSlot&) const { return "four numbers"; }
     template <class TableSlot>
     std::string operator()(const TableSlot&) const {

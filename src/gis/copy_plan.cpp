@@ -84,10 +84,10 @@ OutputColumn column_like(const OGRFieldDefn& source, std::string name) {
 }
 
 /// Names that a renamed field must not get either: they belong to another field of the sources.
-Names names_of(const std::vector<OGRLayer*>& sources) {
+Names names_of(const std::vector<CopiedSource>& sources) {
     Names names;
-    for (OGRLayer* source : sources) {
-        const OGRFeatureDefn& definition = *source->GetLayerDefn();
+    for (const CopiedSource& source : sources) {
+        const OGRFeatureDefn& definition = *source.layer->GetLayerDefn();
         for (int i = 0; i < definition.GetFieldCount(); ++i) {
             names.take(definition.GetFieldDefn(i)->GetNameRef());
         }
@@ -190,21 +190,25 @@ class Columns {
     std::vector<std::string> m_names; ///< as the sources call the columns, without case
 };
 
-OGRwkbGeometryType geometry_type_of(const std::vector<OGRLayer*>& sources) {
-    const OGRwkbGeometryType first = sources.front()->GetGeomType();
-    for (OGRLayer* source : sources) {
-        if (source->GetGeomType() != first) {
-            return wkbUnknown;
-        }
-    }
-    return first;
+OGRwkbGeometryType geometry_type_of(const CopiedSource& source) {
+    return source.has_place_fields ? wkbPoint : source.layer->GetGeomType();
+}
+
+OGRwkbGeometryType geometry_type_of(const std::vector<CopiedSource>& sources) {
+    const OGRwkbGeometryType first = geometry_type_of(sources.front());
+    const bool all_alike =
+        std::all_of(sources.begin(), sources.end(), [first](const CopiedSource& source) {
+            return geometry_type_of(source) == first;
+        });
+    return all_alike ? first : wkbUnknown;
 }
 
 } // namespace
 
-CopyPlan plan_copy(const std::vector<OGRLayer*>& sources, const std::vector<OutputField>& added) {
+CopyPlan plan_copy(const std::vector<CopiedSource>& sources,
+                   const std::vector<OutputField>& added) {
     CopyPlan plan;
-    OGRLayer& first = *sources.front();
+    OGRLayer& first = *sources.front().layer;
     Names taken;
     for (const OutputField& field : added) {
         taken.take(field.name);
@@ -217,11 +221,11 @@ CopyPlan plan_copy(const std::vector<OGRLayer*>& sources, const std::vector<Outp
         taken.take(plan.geometry);
     }
     Columns columns(plan, std::move(taken), names_of(sources));
-    for (OGRLayer* source : sources) {
-        columns.add(*source->GetLayerDefn());
+    for (const CopiedSource& source : sources) {
+        columns.add(*source.layer->GetLayerDefn());
     }
     for (std::size_t i = 0; i < sources.size(); ++i) {
-        const OGRFeatureDefn& definition = *sources[i]->GetLayerDefn();
+        const OGRFeatureDefn& definition = *sources[i].layer->GetLayerDefn();
         for (CopiedField& field : plan.sources[i].fields) {
             field.transfer = transfer_into(definition.GetFieldDefn(field.from)->GetType(),
                                            plan.columns[static_cast<std::size_t>(field.to)].type);

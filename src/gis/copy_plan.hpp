@@ -37,8 +37,14 @@ struct CopyPlan {
     std::vector<CopiedLayer> sources;
 };
 
+/// A layer to copy.
+struct CopiedSource {
+    OGRLayer* layer = nullptr;
+    bool has_place_fields = false; ///< a table that becomes points
+};
+
 /// `sources` are at least one.
-[[nodiscard]] CopyPlan plan_copy(const std::vector<OGRLayer*>& sources,
+[[nodiscard]] CopyPlan plan_copy(const std::vector<CopiedSource>& sources,
                                  const std::vector<OutputField>& added);
 
 } // namespace loopwalk::gis

@@ -69,6 +69,18 @@ class Mover : public OGRDefaultGeometryVisitor {
     bool m_done = true;
 };
 
+OGRGeometryUniquePtr geometry_of(OGRFeature& feature, const CopiedStream& from) {
+    if (!from.place_fields) {
+        return OGRGeometryUniquePtr(feature.StealGeometry());
+    }
+    const Geometry place = place_in(feature, *from.place_fields);
+    if (place.points.empty()) {
+        return nullptr;
+    }
+    const base::Point2 p = place.points.front();
+    return OGRGeometryUniquePtr(std::make_unique<OGRPoint>(p.x, p.y).release());
+}
+
 /// The geometry as it goes into the output: none where no box and no index could hold it, or where
 /// its place in the other system is not known; a finding tells of either.
 OGRGeometryUniquePtr moved(OGRGeometryUniquePtr geometry, const Transform& transform) {
@@ -107,11 +119,11 @@ bool LayerCopier::next() {
     OGRFeature& target = *state.layer.feature;
     state.fid = source->GetFID() + from.offset;
     target.SetFID(state.fid);
+    OGRGeometryUniquePtr geometry = geometry_of(*source, from); // before its fields move
     for (const CopiedField& field : from.fields) {
         transfer(*source, field, target);
     }
     if (!state.layer.table.geometry.empty()) {
-        OGRGeometryUniquePtr geometry(source->StealGeometry());
         target.SetGeometryDirectly(moved(std::move(geometry), from.transform).release());
     }
     state.row_state.set_all_null();

@@ -12,6 +12,7 @@ struct CopiedStream {
     FeatureStream stream;
     std::vector<CopiedField> fields;
     std::int64_t offset = 0;
+    std::optional<PlaceFields> place_fields;
     Transform transform; ///< to the system of the output
 };
 

@@ -216,9 +216,10 @@ LayerCopier OutputDataset::copy_layer(Layer& source, const std::string& target,
 LayerCopier OutputDataset::copy_layers(const std::vector<CopySource>& sources,
                                        const std::string& target,
                                        const std::vector<OutputField>& added) {
-    std::vector<OGRLayer*> layers;
+    std::vector<CopiedSource> layers;
     for (const CopySource& source : sources) {
-        layers.push_back(source.layer->m_state->layer);
+        const Layer::State& from = *source.layer->m_state;
+        layers.push_back({from.layer, from.place_fields.has_value()});
     }
     const CopyPlan plan = plan_copy(layers, added);
     const Layer::State& first = *sources.front().layer->m_state;
@@ -232,7 +233,7 @@ LayerCopier OutputDataset::copy_layers(const std::vector<CopySource>& sources,
         const Layer::State& from = *sources[i].layer->m_state;
         rewind(*from.layer, plan.sources[i], from.filtered);
         streams.push_back({FeatureStream(*from.layer, from.dataset_name, from.name),
-                           plan.sources[i].fields, sources[i].offset,
+                           plan.sources[i].fields, sources[i].offset, from.place_fields,
                            Transform(from.crs, first.crs)});
     }
     const int first_added = static_cast<int>(plan.columns.size());

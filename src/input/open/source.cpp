@@ -41,7 +41,7 @@ bool is_named(const config::LayerSource& source) {
     const bool has_tables =
         !source.fields.empty() || !source.units.empty() || !source.values.empty();
     return has_tables || !source.dataset.empty() || !source.layer.empty() ||
-           !source.where.empty() || !source.crs.empty();
+           !source.where.empty() || !source.crs.empty() || !source.x.empty();
 }
 
 [[noreturn]] void fail_no_layer(const gis::Dataset& dataset, const std::string& wanted,
@@ -54,13 +54,48 @@ bool is_named(const config::LayerSource& source) {
         (layer == AssetLayer::columns ? "" : ", or layer = \"\" where the records have none"));
 }
 
+std::size_t position_of(const gis::Layer& layer, AssetLayer which, const char* key,
+                        const std::string& name) {
+    const auto found = layer.find_field(name);
+    if (!found) {
+        std::vector<std::string> names;
+        for (const gis::FieldInfo& field : layer.fields()) {
+            names.push_back(field.name);
+        }
+        throw base::InputError(
+            "dataset " + layer.dataset_name() + ", layer " + layer.name() +
+            ": there is no field '" + name + "'; there are: " + base::listed(names, kMostListed) +
+            ". The job names it: [" + std::string(base::layer_name(which)) + "] " + key);
+    }
+    return *found;
+}
+
+/// A table whose fields hold coordinates is a layer of points.
+void place_by_fields(gis::Layer& layer, AssetLayer which, const config::LayerSource& source) {
+    if (source.x.empty()) {
+        return;
+    }
+    const std::string name(base::layer_name(which));
+    if (!has_places(which) || which == AssetLayer::cables || which == AssetLayer::mains) {
+        throw base::ConfigError("[" + name + "] x: the layer " + name +
+                                " is not made of points; leave x and y out");
+    }
+    if (layer.has_geometry()) {
+        throw base::InputError("dataset " + layer.dataset_name() + ", layer " + layer.name() +
+                               ": has a geometry of its own; leave x and y out of [" + name + "]");
+    }
+    layer.place_by(position_of(layer, which, "x", source.x),
+                   position_of(layer, which, "y", source.y), source.decimal);
+}
+
 void check_layer(gis::Layer& layer, AssetLayer which, const config::LayerSource& source) {
     (void)find_field_sources(layer, which, source); // throws where a field is not there
     if (has_places(which) && !layer.has_geometry()) {
         throw base::InputError("dataset " + layer.dataset_name() + ", layer " + layer.name() +
                                ": has no geometry, which the layer " +
                                std::string(base::layer_name(which)) +
-                               " needs. Export it with its geometry");
+                               " needs. Export it with its geometry, or name the fields that hold "
+                               "its coordinates in the job file: x = \"...\", y = \"...\"");
     }
 }
 
@@ -163,6 +198,7 @@ std::unique_ptr<gis::Layer> open_layer(Opener& opener, const config::DataSetting
     if (!layer) {
         return nullptr;
     }
+    place_by_fields(*layer, which, source);
     check_layer(*layer, which, source);
     if (!source.crs.empty()) {
         layer->assign_crs(system_named(source.crs, which));

@@ -170,6 +170,11 @@ void RowReader::add_issue(IssueKind kind, double number) {
     m_record.issues.push_back({m_feature, 0, kind, base::TextId(), base::TextId(), number});
 }
 
+void RowReader::add_issue(IssueKind kind, std::string_view text) {
+    const base::TextId id = text.empty() ? base::TextId() : m_context.text().add(std::string(text));
+    m_record.issues.push_back({m_feature, 0, kind, id, base::TextId(), 0.0});
+}
+
 const config::Translation* RowReader::translation(std::size_t rule, std::string_view text) {
     Words& words = m_words[rule];
     const auto [known, is_new] = words.known.try_emplace(std::string(text), nullptr);

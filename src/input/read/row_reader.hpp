@@ -38,6 +38,7 @@ class RowReader {
     /// Counts which fields of the feature are known.
     void count_known(base::TextId area) { m_record.known.add(area, m_known); }
     void add_issue(IssueKind kind, double number = 0.0);
+    void add_issue(IssueKind kind, std::string_view text);
     /// The current feature is not input after all.
     void forget();
     /// Whether the layer has field i of contract_fields().

@@ -86,6 +86,31 @@ loopwalk check cut.toml -o twice.gpkg; expect_status 0
 [ "$(sql twice.gpkg "SELECT count(*) FROM findings WHERE asset_layer = 'columns' AND lw_source_dataset IS NULL AND asset_id IN (SELECT lw_id FROM columns)")" = 0 ] ||
     fail "a finding does not tell its dataset"
 
+# draft writes the list where two layers are plainly of one role: by their fields, or by their names.
+loopwalk check whole.gpkg -o whole_out.gpkg --overwrite; expect_status 0
+sql whole_out.gpkg "SELECT lw_id, lw_verdict FROM columns ORDER BY lw_id" >whole.txt
+parts() { # NAME NAME: the records with the cables in two layers of these names
+    ogr2ogr -f GPKG parts.gpkg whole.gpkg columns supplies ways
+    ogr2ogr -f GPKG -update parts.gpkg whole.gpkg -nln "$1" cables -where "cable_id < 'K3'"
+    ogr2ogr -f GPKG -update parts.gpkg whole.gpkg -nln "$2" cables -where "cable_id >= 'K3'"
+}
+for names in "lv_cables mv_cables" "lighting_cables_north lighting_cables_south"; do
+    parts $names
+    loopwalk draft parts.gpkg -o parts.toml --overwrite; expect_status 0
+    [ "$(grep -c '^\[\[cables\]\]$' parts.toml)" = 2 ] || fail "$names: no list"
+    loopwalk check parts.toml -o parts_out.gpkg --overwrite; expect_status 0
+    sql parts_out.gpkg "SELECT lw_id, lw_verdict FROM columns ORDER BY lw_id" | cmp -s - whole.txt ||
+        fail "$names: other verdicts"
+    rm parts.gpkg
+done
+# Not where one is out of service by its name, nor a copy with the same ids.
+parts cables cables_abandoned
+loopwalk draft parts.gpkg; expect_status 0; prints '^\[cables\]$' 'not taken: layer "cables_abandoned"'
+rm parts.gpkg
+ogr2ogr -f GPKG parts.gpkg whole.gpkg columns supplies ways cables
+ogr2ogr -f GPKG -update parts.gpkg whole.gpkg -nln cables_2 cables
+loopwalk draft parts.gpkg; expect_status 0; prints '^\[cables\]$' 'not taken: layer "cables_2"'
+
 # A list that cannot be meant.
 bad() { printf '[data]\ndataset = "whole.gpkg"\n%b' "$1" >bad.toml; shift
     loopwalk check bad.toml -o no.gpkg; is_plain_error; says "$@"; absent no.gpkg; }
