@@ -81,7 +81,7 @@ for file in degrees.csv lamps.ods komma.csv; do
     verdicts out.gpkg columns | cut -d'|' -f1,2 | cmp -s - <(cut -d'|' -f1,2 plain.txt) || fail "$file as drafted: other verdicts"
 done
 loopwalk draft degrees.csv wires.gpkg; prints '^x = "Long_WGS"' '^y = "Lat_WGS"' '^crs = "EPSG:4326"'
-loopwalk draft komma.csv wires.gpkg; prints '^x = "Rechtswert"' '^decimal = ","' '^# crs = '
+loopwalk draft komma.csv wires.gpkg; prints '^x = "Rechtswert"' '^# crs = '
 loopwalk draft lamps.xlsx wires.gpkg; prints '^x = "Easting"' '^y = "Northing"' 'EPSG:27700'
 
 # Joined ids with a separator of one's own, or none.
