@@ -288,30 +288,25 @@ std::string other_id(const model::Layers& layers, AssetLayer layer, std::size_t 
 } // namespace
 
 void Writer::copy_cables() {
-    gis::Layer* source = m_source.layer(AssetLayer::cables);
-    if (source == nullptr) {
+    if (m_source.layer(AssetLayer::cables) == nullptr) {
         return;
     }
     const std::span<const Field<CableView>> fields(kCableFields);
-    auto copier = m_out.copy_layer(*source, "cables", declared(fields));
-    CopyGuide guide(results.read, AssetLayer::cables);
-    m_progress.stage("write cables", guide.count());
-    for (std::size_t n = 0; copier.next(); ++n) {
-        if (const auto position = guide.next(copier.fid())) {
-            fill(copier.row(), fields, view_of(*this, base::CableId(*position)));
-            copier.write();
-        }
+    AssetCopy copy(m_source, m_out, results.read, AssetLayer::cables, declared(fields));
+    m_progress.stage("write cables", copy.count());
+    for (std::size_t n = 0; copy.next(); ++n) {
+        fill(copy.row(), fields, view_of(*this, base::CableId(copy.position())));
+        copy.write();
         m_progress.step(n);
     }
-    guide.finish();
 }
 
 void Writer::copy_supplies() {
-    gis::Layer* source = m_source.layer(AssetLayer::supplies);
-    if (source == nullptr) {
+    if (m_source.layer(AssetLayer::supplies) == nullptr) {
         return;
     }
     const std::span<const Field<SupplyView>> fields(kSupplyFields);
+<<<<<<< HEAD
     auto copier = m_out.copy_layer(*source, "supplies", declared(fields));
     CopyGuide guide(results.read, AssetLayer::supplies);
     while (copier.next()) {
@@ -323,8 +318,14 @@ void Writer::copy_supplies() {
         fill(copier.row(), fields, SupplyView{*this, id, results.review.supplies[id.index()],
                         results.standing.supplies[id.index()]});
         copier.write();
+=======
+    AssetCopy copy(m_source, m_out, results.read, AssetLayer::supplies, declared(fields));
+    while (copy.next()) {
+        const base::SupplyId id(copy.position());
+        fill(copy.row(), fields, SupplyView{*this, id, results.review.supplies[id.index()]});
+        copy.write();
+>>>>>>> f5dafa1
     }
-    guide.finish();
 }
 
 /// A row of `ways` with the standing of the way that cables make of it; without cables it has none.
@@ -371,20 +372,14 @@ void Writer::copy_others() {
     for (const AssetLayer layer :
          {AssetLayer::joints, AssetLayer::mains, AssetLayer::terminations,
           AssetLayer::loads, AssetLayer::readings}) {
-        gis::Layer* source = m_source.layer(layer);
-        if (source == nullptr) {
+        if (m_source.layer(layer) == nullptr) {
             continue;
         }
-        auto copier = m_out.copy_layer(*source, std::string(base::layer_name(layer)),
-                                       {{"lw_id", gis::FieldKind::text}});
-        CopyGuide guide(results.read, layer);
-        while (copier.next()) {
-            if (const auto position = guide.next(copier.fid())) {
-                Cell(copier.row(), 0).set(std::string_view(other_id(layers, layer, *position)));
-                copier.write();
-            }
+        AssetCopy copy(m_source, m_out, results.read, layer, {{"lw_id", gis::FieldKind::text}});
+        while (copy.next()) {
+            Cell(copy.row(), 0).set(std::string_view(other_id(layers, layer, copy.position())));
+            copy.write();
         }
-        guide.finish();
     }
 }
 

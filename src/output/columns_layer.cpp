@@ -190,30 +190,29 @@ constexpr std::array kColumnFields = {
 } // namespace
 
 void Writer::copy_columns() {
-    gis::Layer* source = m_source.layer(base::AssetLayer::columns);
     const std::span<const Field<ColumnView>> fields(kColumnFields);
-    auto copier = m_out.copy_layer(*source, "columns", declared(fields));
-    CopyGuide guide(results.read, base::AssetLayer::columns);
-    m_progress.stage("write columns", guide.count());
-    for (std::size_t n = 0; copier.next(); ++n) {
-        const std::optional<std::uint32_t> position = guide.next(copier.fid());
-        if (!position.has_value()) {
-            continue;
-        }
-        const base::ColumnId id(*position);
+    AssetCopy copy(m_source, m_out, results.read, base::AssetLayer::columns, declared(fields));
+    m_progress.stage("write columns", copy.count());
+    for (std::size_t n = 0; copy.next(); ++n) {
+        const base::ColumnId id(copy.position());
         const Judgement judgement = judge.column(id);
         const ColumnView view{*this,
                               id,
                               results.figures.columns[id.index()],
                               judgement,
                               judge.feeds().of(id),
+<<<<<<< HEAD
                               trace::fed_component(net, results.trace, id),
                               results.standing.columns[id.index()]};
         fill(copier.row(), fields, view);
         copier.write();
+=======
+                              trace::fed_component(net, results.trace, id)};
+        fill(copy.row(), fields, view);
+        copy.write();
+>>>>>>> f5dafa1
         m_progress.step(n);
     }
-    guide.finish();
 }
 
 } // namespace loopwalk::output
