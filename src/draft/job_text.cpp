@@ -2,10 +2,11 @@
 #include "loopwalk/base/text.hpp"
 #include "loopwalk/draft/draft.hpp"
 
+#include "dataset_text.hpp"
 #include "evidence.hpp"
 #include "quoted_text.hpp"
+#include "role_evidence.hpp"
 #include <algorithm>
-#include <filesystem>
 #include <set>
 
 namespace loopwalk::draft {
@@ -13,7 +14,6 @@ namespace loopwalk::draft {
 namespace {
 
 using base::AssetLayer;
-namespace fs = std::filesystem;
 
 constexpr std::size_t kRemarkColumn = 34; ///< where remarks begin if there is room
 constexpr std::size_t kMostListed = 40;
@@ -32,17 +32,6 @@ constexpr std::string_view kHeader =
     "# What stands on the right side is in docs/job_file.md, what the fields mean in "
     "docs/data_model.md.\n";
 
-/// A path as the job file should name it; connection strings stay as they are.
-std::string dataset_text(const std::string& name, const std::string& folder) {
-    std::error_code error;
-    if (!fs::exists(name, error))
-        return name;
-    const fs::path from = fs::weakly_canonical(folder.empty() ? "." : folder, error);
-    const fs::path to = fs::weakly_canonical(name, error);
-    const fs::path relative = error ? fs::path() : to.lexically_relative(from);
-    return relative.empty() ? name : relative.string();
-}
-
 std::string count_text(std::uint64_t count, std::string_view one, std::string_view many) {
     return std::to_string(count) + " " + std::string(count == 1 ? one : many);
 }
@@ -59,8 +48,10 @@ std::size_t width(std::string_view text) {
 /// One table of the job file for each layer that was found.
 class LayerWriter {
   public:
-    LayerWriter(const LayerGuess& guess, const LayerProfile& layer)
-        : m_guess(guess), m_layer(layer), m_name(base::layer_name(guess.role)),
+    /// `several`: one of several sources of its role.
+    enum class Several : bool { no, yes };
+    LayerWriter(const LayerGuess& guess, const LayerProfile& layer, Several several)
+        : m_several(several), m_guess(guess), m_layer(layer), m_name(base::layer_name(guess.role)),
           m_targets(targets_of(guess.role)) {}
 
     /// `dataset`: empty where [data] names it.
@@ -69,12 +60,16 @@ class LayerWriter {
         m_prefix = m_guess.confidence == Confidence::unsure || !is_utf8(m_layer.name)
                        ? kUnsureMark
                        : std::string_view();
-        line("[" + m_name + "]");
-        if (!dataset.empty())
-            entry("dataset", toml_string(dataset), {}, Confidence::sure);
+        line(m_several == Several::yes ? "[[" + m_name + "]]" : "[" + m_name + "]");
+        if (!dataset.empty()) {
+            m_text += dataset_remarks(m_layer.dataset);
+            entry("dataset", toml_string(remark(dataset)), {},
+                  is_utf8(dataset) ? Confidence::sure : Confidence::unsure);
+        }
         entry("layer",
               is_utf8(m_layer.name) ? toml_string(m_layer.name) : toml_string(remark(m_layer.name)),
               {}, Confidence::sure);
+        places();
         system();
         if (m_guess.decimal == base::DecimalMark::comma)
             entry("decimal", toml_string(","), "its texts write decimals so", Confidence::sure);
@@ -105,6 +100,22 @@ class LayerWriter {
         m_text += text + "\n";
     }
 
+    /// The fields of the coordinates of a table.
+    void places() {
+        if (!m_layer.place_fields || is_table(m_guess.role)) {
+            return;
+        }
+        const PlaceFields& fields = *m_layer.place_fields;
+        const char* const why = fields.is_degrees ? "longitude" : "easting";
+        entry("x", toml_string(remark(m_layer.fields[fields.x].name)), why, Confidence::likely);
+        entry("y", toml_string(remark(m_layer.fields[fields.y].name)),
+              fields.is_degrees ? "latitude" : "northing; exchange the two if it is the other way",
+              Confidence::likely);
+        if (fields.is_degrees) {
+            entry("crs", toml_string("EPSG:4326"), "longitudes and latitudes", Confidence::likely);
+        }
+    }
+
     /// What to say of the coordinate system.
     void system() {
         if (m_layer.looks_like_degrees()) {
@@ -115,6 +126,10 @@ class LayerWriter {
                       "# crs = \"EPSG:4326\"\n";
         } else if (m_layer.system.empty() && m_layer.shape() != Shape::none) {
             remark_line("crs = \"...\" : the layer states no coordinate system; name it here");
+            if (m_layer.place_fields) {
+                remark_line("such as \"EPSG:27700\" for the British National Grid; without it, "
+                            "that of the cables is taken");
+            }
         }
     }
 
@@ -126,7 +141,7 @@ class LayerWriter {
             remark_line(remark);
         for (const Rejected& other : m_guess.rejected)
             remark_line("not taken: layer \"" + other.name + "\" (" + other.reason +
-                        "); a role has one layer, so join them beforehand if both belong");
+                        "); if both belong, write a table [[" + m_name + "]] for each");
     }
 
     [[nodiscard]] static bool is_writable(const FieldGuess& field) {
@@ -221,6 +236,7 @@ class LayerWriter {
               why, word.confidence);
     }
 
+    Several m_several;
     const LayerGuess& m_guess;
     const LayerProfile& m_layer;
     std::string m_name;
@@ -278,22 +294,25 @@ std::string job_text(const Draft& draft, const std::string& folder) {
     const std::vector<std::string> datasets = dataset_names(draft);
     std::string text = "# Drafted by loopwalk " + std::string(base::program_version()) + ".\n";
     text += kHeader;
-    if (datasets.size() == 1)
-        text +=
-            "\n[data]\ndataset = " + toml_string(remark(dataset_text(datasets.front(), folder))) +
-            "\n";
+    if (datasets.size() == 1) {
+        text += "\n[data]\n" + dataset_remarks(datasets.front());
+        text += is_utf8(datasets.front()) ? "" : "# ";
+        text += "dataset = " + toml_string(remark(dataset_text(datasets.front(), folder))) + "\n";
+    }
     for (const std::string& warning : warnings_of(draft))
         text += "\n# LOOK HERE FIRST: " + remark(warning) + "\n";
     for (std::size_t i = 0; i < base::kAssetLayerCount; ++i) {
         const auto role = static_cast<AssetLayer>(i);
         text += absent_text(draft, role);
-        const LayerGuess* guess = draft.find(role);
-        if (guess == nullptr)
-            continue;
-        const LayerProfile& layer = draft.profiles[guess->profile];
-        text += "\n" + LayerWriter(*guess, layer)
-                           .text(datasets.size() == 1 ? std::string()
-                                                      : dataset_text(layer.dataset, folder));
+        const std::vector<const LayerGuess*> guesses = draft.all_of(role);
+        const auto several =
+            guesses.size() > 1 ? LayerWriter::Several::yes : LayerWriter::Several::no;
+        for (const LayerGuess* guess : guesses) {
+            const LayerProfile& layer = draft.profiles[guess->profile];
+            text += "\n" + LayerWriter(*guess, layer, several)
+                               .text(datasets.size() == 1 ? std::string()
+                                                          : dataset_text(layer.dataset, folder));
+        }
     }
     if (!draft.unused.empty())
         text += "\n";

@@ -59,6 +59,16 @@ struct TypeParts {
 enum class Shape : std::uint8_t { none, point, line, other };
 [[nodiscard]] std::string_view shape_name(Shape shape) noexcept; // "points"
 
+/// The fields of a table in which the coordinates of points seem to stand.
+struct PlaceFields {
+    std::size_t x = 0, y = 0; ///< positions in the layer
+    bool is_degrees = false;  ///< longitude and latitude; else the system is not known
+    base::DecimalMark mark = base::DecimalMark::unstated;
+};
+
+/// By names and numbers; none if nothing plainly looks like them. Reads the layer once.
+[[nodiscard]] std::optional<PlaceFields> find_place_fields(gis::Layer& layer);
+
 struct LayerProfile {
     std::string dataset; ///< as the user named it
     std::string name;
@@ -68,6 +78,7 @@ struct LayerProfile {
     double drawn = 0.0;             ///< sum of the lines, in units of the coordinates
     bool is_beside_degrees = false; ///< a layer of the same system looks like degrees, and so do
                                     ///< its few numbers
+    std::optional<PlaceFields> place_fields; ///< of a table
     std::uint64_t features = 0;
     std::array<std::uint64_t, 4> shapes{}; ///< features by Shape
     std::vector<FieldProfile> fields;
@@ -91,6 +102,8 @@ class Profiler {
              const std::vector<gis::FieldInfo>& fields);
     /// The layer's system is one of longitudes and latitudes.
     void set_geographic() { m_profile.is_geographic = true; }
+    /// The layer is a table whose fields hold the coordinates.
+    void set_place_fields(const PlaceFields& fields) { m_profile.place_fields = fields; }
     /// Coordinates of the feature as they are stored; a line from one end to the other.
     void place(const std::vector<base::Point2>& points);
     /// A feature begins. `drawn_m`: length on the ground of a line, 0 for all else.
