@@ -70,10 +70,12 @@ class Writer {
     void copy_columns();
     void copy_cables();
     void copy_supplies();
+    void copy_ways();
     void copy_others();
     void write_sections();
     void write_circuits();
     void write_fuse_cover();
+    void write_cable_ends();
     void write_findings();
     void write_gaps();
     void write_moves();
