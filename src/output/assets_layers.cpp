@@ -104,7 +104,8 @@ void take_worse_column(CableView& v, base::SectionId id) {
     const bool is_looped = v.w.results.trace.looped[id.index()] != 0;
     for (const base::NodeId end : {section.from, section.to}) {
         const network::Node& node = v.w.net.snapped.nodes[end.index()];
-        const bool is_downstream = is_looped || end == (figures.is_reversed ? section.from : section.to);
+        const bool is_downstream =
+            is_looped || end == (figures.is_reversed ? section.from : section.to);
         if (node.kind != network::NodeKind::column || !is_downstream) {
             continue;
         }
@@ -121,8 +122,20 @@ void take_worse_column(CableView& v, base::SectionId id) {
 
 CableView view_of(const Writer& w, base::CableId id) {
     const model::Cable& cable = w.layers.cables[id.index()];
-    CableView v{w,  cable, "none", {}, {}, {},            {},
-                {}, 0,     {},     {}, {}, Verdict::none, w.results.standing.cables[id.index()]};
+    CableView v{w,
+                cable,
+                "none",
+                {},
+                {},
+                {},
+                {},
+                {},
+                0,
+                {},
+                {},
+                {},
+                Verdict::none,
+                w.results.standing.cables[id.index()]};
     const std::uint32_t first = w.net.snapped.first_section[id.index()];
     const std::uint32_t last = w.net.snapped.first_section[id.index() + 1];
     v.sections = last - first;
@@ -306,25 +319,13 @@ void Writer::copy_supplies() {
         return;
     }
     const std::span<const Field<SupplyView>> fields(kSupplyFields);
-<<<<<<< HEAD
-    auto copier = m_out.copy_layer(*source, "supplies", declared(fields));
-    CopyGuide guide(results.read, AssetLayer::supplies);
-    while (copier.next()) {
-        const std::optional<std::uint32_t> position = guide.next(copier.fid());
-        if (!position.has_value()) {
-            continue;
-        }
-        const base::SupplyId id(*position);
-        fill(copier.row(), fields, SupplyView{*this, id, results.review.supplies[id.index()],
-                        results.standing.supplies[id.index()]});
-        copier.write();
-=======
     AssetCopy copy(m_source, m_out, results.read, AssetLayer::supplies, declared(fields));
     while (copy.next()) {
         const base::SupplyId id(copy.position());
-        fill(copy.row(), fields, SupplyView{*this, id, results.review.supplies[id.index()]});
+        fill(copy.row(), fields,
+             SupplyView{*this, id, results.review.supplies[id.index()],
+                        results.standing.supplies[id.index()]});
         copy.write();
->>>>>>> f5dafa1
     }
 }
 
@@ -345,8 +346,7 @@ constexpr std::array kWayRowFields = {
 // clang-format on
 
 void Writer::copy_ways() {
-    gis::Layer* source = m_source.layer(AssetLayer::ways);
-    if (source == nullptr) {
+    if (m_source.layer(AssetLayer::ways) == nullptr) {
         return;
     }
     std::vector<checks::AssetStanding> by_row(layers.ways.size());
@@ -356,22 +356,18 @@ void Writer::copy_ways() {
         }
     }
     const std::span<const Field<WayRowView>> fields(kWayRowFields);
-    auto copier = m_out.copy_layer(*source, "ways", declared(fields));
-    CopyGuide guide(results.read, AssetLayer::ways);
-    while (copier.next()) {
-        if (const auto position = guide.next(copier.fid())) {
-            fill(copier.row(), fields,
-                 WayRowView{other_id(layers, AssetLayer::ways, *position), by_row[*position]});
-            copier.write();
-        }
+    AssetCopy copy(m_source, m_out, results.read, AssetLayer::ways, declared(fields));
+    while (copy.next()) {
+        fill(copy.row(), fields,
+             WayRowView{other_id(layers, AssetLayer::ways, copy.position()),
+                        by_row[copy.position()]});
+        copy.write();
     }
-    guide.finish();
 }
 
 void Writer::copy_others() {
-    for (const AssetLayer layer :
-         {AssetLayer::joints, AssetLayer::mains, AssetLayer::terminations,
-          AssetLayer::loads, AssetLayer::readings}) {
+    for (const AssetLayer layer : {AssetLayer::joints, AssetLayer::mains, AssetLayer::terminations,
+                                   AssetLayer::loads, AssetLayer::readings}) {
         if (m_source.layer(layer) == nullptr) {
             continue;
         }

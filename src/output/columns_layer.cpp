@@ -201,16 +201,10 @@ void Writer::copy_columns() {
                               results.figures.columns[id.index()],
                               judgement,
                               judge.feeds().of(id),
-<<<<<<< HEAD
                               trace::fed_component(net, results.trace, id),
                               results.standing.columns[id.index()]};
-        fill(copier.row(), fields, view);
-        copier.write();
-=======
-                              trace::fed_component(net, results.trace, id)};
         fill(copy.row(), fields, view);
         copy.write();
->>>>>>> f5dafa1
         m_progress.step(n);
     }
 }

@@ -55,38 +55,30 @@ constexpr std::array kFindingFields = {
 } // namespace
 
 void Writer::write_findings() {
-<<<<<<< HEAD
     const std::span<const Field<FindingView>> fields(kFindingFields);
     const checks::Concerned concerned(layers, net);
-=======
-    const std::span<const Field<Finding>> fields(kFindingFields);
     const AssetSources sources(results.read, layers);
     std::vector<gis::OutputField> declared_fields = declared(fields);
     if (sources.any()) {
         declared_fields.insert(declared_fields.end(), source_fields().begin(),
                                source_fields().end());
     }
->>>>>>> f5dafa1
     auto writer = m_out.create_layer(
         {"findings", gis::GeometryKind::point, gis::SpatialIndex::yes, declared_fields},
         results.read.cables);
     m_progress.stage("write findings", results.findings.all().size());
     for (const Finding& finding : results.findings.all()) {
-<<<<<<< HEAD
         FindingView view{finding, {}, {}};
         if (const auto column = concerned.column_of(finding)) {
             view.road = layers.text.view(layers.columns[column->index()].road);
             view.area = layers.text.view(layers.columns[column->index()].area);
         }
-        fill(writer.row(), fields, view);
-=======
         gis::Row& row = writer.row();
-        fill(row, fields, finding);
+        fill(row, fields, view);
         if (const auto source = sources.of(finding.layer, finding.asset_id)) {
             const auto& parts = results.read.parts[static_cast<std::size_t>(finding.layer)];
             fill_source(row, fields.size(), parts[source->part], source->fid);
         }
->>>>>>> f5dafa1
         if (finding.place.has_value()) {
             writer.write(place(*finding.place));
         } else {

@@ -210,11 +210,11 @@ def verdicts(path):
 
 
 def better(true, drafted):
-    """Columns that the draft makes look better: false `meets`, and a `fails` that is no longer
-    judged at all."""
+    """Columns that the draft makes look better: a false `meets`, and a `fails` that is called
+    nobody's business. What is not traced is to be taken for live."""
     return {fid: (verdict, drafted.get(fid)) for fid, verdict in true.items()
             if (drafted.get(fid) == "meets" and verdict != "meets") or
-            (verdict == "fails" and drafted.get(fid) not in ("fails", "undecided"))}
+            (verdict == "fails" and drafted.get(fid) not in ("fails", "undecided", "not traced"))}
 
 
 def main():
@@ -244,6 +244,10 @@ def main():
             found = better(before, after)
             faults += [f"{name}: column {fid}: {a}, drafted {b}"
                        for fid, (a, b) in sorted(found.items())[:5]]
+            if count["wrong"] or count["words wrong"]:
+                faults.append(f"{name}: something stated is wrong")
+            if count["right"] < 0.7 * sum(count[k] for k in ("right", "blank", "wrong")):
+                faults.append(f"{name}: too few fields are right")
             if len(before) != len(after):
                 faults.append(f"{name}: {len(after)} columns, not {len(before)}")
     for fault in faults:

@@ -5,6 +5,7 @@
 #include "loopwalk/base/point.hpp"
 #include "loopwalk/draft/value_counts.hpp"
 #include "loopwalk/gis/dataset.hpp"
+#include "loopwalk/input/degrees.hpp"
 
 #include <array>
 #include <cstdint>
@@ -75,7 +76,7 @@ struct LayerProfile {
     std::string system;             ///< "EPSG:27700"; empty: the layer states none
     bool is_geographic = false;     ///< that system is one of longitudes and latitudes
     std::optional<base::Box> box;   ///< of all usable coordinates, as they are stored
-    double drawn = 0.0;             ///< sum of the lines, in units of the coordinates
+    bool is_like_degrees = false;   ///< input::DegreeCheck says so of coordinates not declared so
     bool is_beside_degrees = false; ///< a layer of the same system looks like degrees, and so do
                                     ///< its few numbers
     std::optional<PlaceFields> place_fields; ///< of a table
@@ -86,8 +87,7 @@ struct LayerProfile {
 
     [[nodiscard]] Shape shape() const noexcept;
     /// Whether the numbers are such as longitudes and latitudes have although the layer does not
-    /// say that they are: near the origin, and so close together as neither lamps nor cables are in
-    /// metres or feet.
+    /// say that they are: by input::DegreeCheck, which stops a run too, or beside such a layer.
     [[nodiscard]] bool looks_like_degrees() const noexcept;
     /// Whether all numbers could be longitudes and latitudes, in a layer that does not say so.
     [[nodiscard]] bool may_be_degrees() const noexcept;
@@ -115,6 +115,7 @@ class Profiler {
   private:
     void finish_feature();
     LayerProfile m_profile;
+    input::DegreeCheck m_degrees;
     std::vector<std::string> m_parts; ///< of the feature, by TypeParts::fields
     double m_drawn_m = 0.0;
 };

@@ -3,9 +3,9 @@
 #pragma once
 
 #include "loopwalk/input/allowed_values.hpp"
+#include "loopwalk/input/degrees.hpp"
 
 #include "context.hpp"
-#include "degrees.hpp"
 #include "open/field_sources.hpp"
 #include "words.hpp"
 #include <algorithm>
