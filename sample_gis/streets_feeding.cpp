@@ -100,6 +100,8 @@ void build_halyard_road(Town& town) {
     add_neighbour(town, street, "HA-01", "HA-02");
     street.add_service_column("03", street.at(0.0, 5.0), street.at(-1.0, 0.0),
                               "Concentric CNE Cu 10");
+    town.expect("thin-margin", "note", "columns", "HA-02",
+                "Halyard Road: the council's cable from HA-01 behind the service's 60 A");
     add_neighbour(town, street, "HA-03", "HA-04");
     Column& sign = town.column("HA-04");
     sign.kind = "sign";

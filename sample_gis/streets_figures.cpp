@@ -38,7 +38,7 @@ void build_vane_road(Town& town) {
     last.fuse_a = 25.0;
     last.height_m = "10";
     last.tail_m = 11.5;
-    town.expect("slow-cut-out", "fail", "columns", "VA1-10",
+    town.expect("fuse-larger-than-upstream", "warning", "columns", "VA1-10",
                 "way 1: 25 A in the cut-out, 3.43 ohm at the lantern, margin 0.64");
     town.expect("no-discrimination", "warning", "columns", "VA1-10",
                 "way 1: 25 A in the cut-out behind 10 A in the way");

@@ -27,6 +27,22 @@ const DeviceChoices& Devices::choices(DeviceId id) {
     throw base::InternalError("device kind out of range");
 }
 
+std::vector<const DeviceChoices*> Devices::series(DeviceId id, const DeviceChoices* supposed) {
+    std::vector<const DeviceChoices*> all;
+    for (DeviceId device = id; device.is_valid();) {
+        const DeviceChoices& of = device == id && supposed != nullptr ? *supposed : choices(device);
+        if (!of.any_of.empty()) {
+            all.push_back(&of);
+        }
+        const DevicePlace& place = m_places[device.index()];
+        device = place.is_reached ? place.upstream : DeviceId{};
+    }
+    if (all.empty()) {
+        all.push_back(supposed != nullptr ? supposed : &choices(id));
+    }
+    return all;
+}
+
 bool Devices::is_distributors(DeviceId id) const {
     return id.is_valid() && m_net.devices[id.index()].kind == DeviceKind::distributor;
 }

@@ -82,11 +82,26 @@ Maybe<Ampere> Heat::least_current(const Source& source, Maybe<base::Ohm> z_high)
     return z_high.has_value() ? Maybe<Ampere>(source.u0 * m_rules.cmin / *z_high) : Maybe<Ampere>{};
 }
 
-Heat::Fault Heat::smallest_fault(const SectionFigures& at, const DeviceChoices& device,
+/// Of devices in series the current runs through all: the least that one of them lets pass counts.
+void Heat::let_pass(Fault& fault, const Series& devices, Ampere low, Ampere high) {
+    fault.device = devices.front();
+    fault.passed = let_through(*devices.front(), low, high);
+    for (const DeviceChoices* device : devices) {
+        const LetThrough passed = let_through(*device, low, high);
+        const AmpereSquaredSecond least = std::min(passed.low, fault.passed.low);
+        if (passed.high < fault.passed.high) {
+            fault.device = device;
+            fault.passed = passed;
+        }
+        fault.passed.low = least;
+    }
+}
+
+Heat::Fault Heat::smallest_fault(const SectionFigures& at, const Series& devices,
                                  const Source& source, Maybe<base::Ohm> z_low,
                                  Maybe<base::Ohm> z_high) const {
     Fault fault;
-    fault.device = &device;
+    fault.device = devices.front();
     fault.source_missing = source.ze_missing;
     fault.source_assumed = source.ze_basis == model::Basis::assumed;
     if (!z_high.has_value() || !z_low.has_value()) {
@@ -95,17 +110,17 @@ Heat::Fault Heat::smallest_fault(const SectionFigures& at, const DeviceChoices& 
         return fault;
     }
     const base::Volt u = source.u0 * m_rules.cmin;
-    fault.passed = let_through(device, u / *z_high, u / *z_low);
+    let_pass(fault, devices, u / *z_high, u / *z_low);
     return fault;
 }
 
 /// `least`: smallest current of such a fault. A source whose prospective current is not on record
 /// may be weaker than its conventional maximum, and a fuse lets more heat pass at less current:
 /// every current down to there counts.
-Heat::Fault Heat::largest_fault(const DeviceChoices& device, const Source& source,
-                                const Bounded& current, Maybe<Ampere> least) {
+Heat::Fault Heat::largest_fault(const Series& devices, const Source& source, const Bounded& current,
+                                Maybe<Ampere> least) {
     Fault fault;
-    fault.device = &device;
+    fault.device = devices.front();
     fault.is_largest = true;
     fault.source_missing = source.pscc_missing;
     const Ampere high = *current.high;
@@ -114,7 +129,7 @@ Heat::Fault Heat::largest_fault(const DeviceChoices& device, const Source& sourc
         return fault;
     }
     const Ampere low = source.pscc_missing ? std::min(*least, high) : current.low.value_or(high);
-    fault.passed = let_through(device, low, high);
+    let_pass(fault, devices, low, high);
     if (!current.low.has_value()) {
         fault.passed.low = AmpereSquaredSecond(0.0);
     }
@@ -153,7 +168,7 @@ SectionHeat Heat::of_section(SectionId id, std::vector<HeatCheck>& problems) {
         m_devices.is_distributors(figures.device)) {
         return worst;
     }
-    const DeviceChoices& device = m_devices.choices(figures.device);
+    const Series devices = m_devices.series(figures.device);
     const auto note = [&](const Fault& fault, Core core, SectionId heated) {
         const HeatCheck result = check(fault, core, heated);
         Verdict& verdict = core == Core::earth_path ? worst.earth_path : worst.cores;
@@ -173,10 +188,11 @@ SectionHeat Heat::of_section(SectionId id, std::vector<HeatCheck>& problems) {
     };
     const LargestCurrents largest = largest_before(id, *from);
     if (largest.earth_high.has_value()) {
-        const Fault small = smallest_fault(figures, device, *from, figures.zs_low, figures.zs_high);
+        const Fault small =
+            smallest_fault(figures, devices, *from, figures.zs_low, figures.zs_high);
         check_path(small, Core::line, figures.weakest_line);
         check_path(small, Core::earth_path, figures.weakest_earth);
-        const Fault large = largest_fault(device, *from, {largest.earth_low, largest.earth_high},
+        const Fault large = largest_fault(devices, *from, {largest.earth_low, largest.earth_high},
                                           least_current(*from, figures.zs_high));
         note(large, Core::line, id);
         note(large, Core::earth_path, id);
@@ -184,12 +200,12 @@ SectionHeat Heat::of_section(SectionId id, std::vector<HeatCheck>& problems) {
     if (largest.neutral_high.has_value()) {
         if (figures.zn_low.has_value()) {
             const Fault small =
-                smallest_fault(figures, device, *from, figures.zn_low, figures.zn_high);
+                smallest_fault(figures, devices, *from, figures.zn_low, figures.zn_high);
             check_path(small, Core::line, figures.weakest_line);
             check_path(small, Core::neutral, figures.weakest_neutral);
         }
         const Fault large =
-            largest_fault(device, *from, {largest.neutral_low, largest.neutral_high},
+            largest_fault(devices, *from, {largest.neutral_low, largest.neutral_high},
                           least_current(*from, figures.zn_high));
         note(large, Core::line, id);
         note(large, Core::neutral, id);

@@ -36,6 +36,7 @@ bool Heat::path_survives(ColumnId id, const DeviceChoices& device) const {
     if (!last.is_valid()) {
         return true;
     }
+    const Series devices{&device};
     const SectionFigures& figures = m_figures.sections[last.index()];
     const Source& from = *m_facts.source(column);
     const auto holds = [&](const Fault& fault, Core core, SectionId weakest) {
@@ -44,17 +45,18 @@ bool Heat::path_survives(ColumnId id, const DeviceChoices& device) const {
     const LargestCurrents& largest = figures.largest;
     bool survives = true;
     if (largest.earth_high.has_value()) {
-        const Fault large = largest_fault(device, from, {largest.earth_low, largest.earth_high},
+        const Fault large = largest_fault(devices, from, {largest.earth_low, largest.earth_high},
                                           least_current(from, figures.zs_high));
-        const Fault small = smallest_fault(figures, device, from, figures.zs_low, figures.zs_high);
+        const Fault small = smallest_fault(figures, devices, from, figures.zs_low, figures.zs_high);
         for (const Fault* fault : {&small, &large}) {
             survives = survives && holds(*fault, Core::line, figures.weakest_line.low) &&
                        holds(*fault, Core::earth_path, figures.weakest_earth.low);
         }
     }
     if (largest.neutral_high.has_value()) {
-        const Fault large = largest_fault(device, from, {largest.neutral_low, largest.neutral_high},
-                                          least_current(from, figures.zn_high));
+        const Fault large =
+            largest_fault(devices, from, {largest.neutral_low, largest.neutral_high},
+                          least_current(from, figures.zn_high));
         survives = survives && holds(large, Core::line, figures.weakest_line.low) &&
                    holds(large, Core::neutral, figures.weakest_neutral.low);
     }
@@ -73,8 +75,7 @@ std::optional<HeatCheck> Heat::of_column(ColumnId id, const DeviceChoices* suppo
         return std::nullopt;
     }
     const SectionFigures& figures = m_figures.sections[last.index()];
-    const DeviceChoices& device =
-        supposed != nullptr ? *supposed : m_devices.choices(column.device);
+    const Series devices = m_devices.series(column.device, supposed);
     const WeakestSections& weakest = figures.weakest_earth;
     std::optional<HeatCheck> worst;
     const auto check_path = [&](const Fault& fault) {
@@ -85,8 +86,8 @@ std::optional<HeatCheck> Heat::of_column(ColumnId id, const DeviceChoices* suppo
             }
         }
     };
-    check_path(smallest_fault(figures, device, from, figures.zs_low, figures.zs_high));
-    check_path(largest_fault(device, from, {figures.largest.earth_low, figures.largest.earth_high},
+    check_path(smallest_fault(figures, devices, from, figures.zs_low, figures.zs_high));
+    check_path(largest_fault(devices, from, {figures.largest.earth_low, figures.largest.earth_high},
                              least_current(from, figures.zs_high)));
     return worst;
 }
@@ -101,14 +102,14 @@ Heat::PsccWorth Heat::worth_of_pscc(ColumnId id) {
         return {};
     }
     const SectionFigures& figures = m_figures.sections[m_facts.section_to(column.vertex).index()];
-    const DeviceChoices& device = m_devices.choices(column.device);
+    const Series devices = m_devices.series(column.device);
     Source source = *m_facts.source(column);
     const Bounded most{figures.largest.earth_low, figures.largest.earth_high};
     const Maybe<Ampere> least = least_current(source, figures.zs_high);
-    const Fault any = largest_fault(device, source, most, least);
+    const Fault any = largest_fault(devices, source, most, least);
     source.pscc_missing = false;
     const auto heated = {figures.weakest_earth.low, figures.weakest_earth.high};
-    const Fault small = smallest_fault(figures, device, source, figures.zs_low, figures.zs_high);
+    const Fault small = smallest_fault(figures, devices, source, figures.zs_low, figures.zs_high);
     const auto decides = [&](const Fault& large) {
         Verdict worst = Verdict::none;
         for (const SectionId section : heated) {
@@ -117,16 +118,17 @@ Heat::PsccWorth Heat::worth_of_pscc(ColumnId id) {
         }
         return worst == Verdict::meets || worst == Verdict::fails;
     };
-    const bool at_most = decides(largest_fault(device, source, most, {}));
+    const bool at_most = decides(largest_fault(devices, source, most, {}));
     const bool at_least =
-        least.has_value() && decides(largest_fault(device, source, {least, least}, {}));
-    const bool is_exact =
-        device.any_of.size() == 1 && device.any_of[0].edges.is_own && most.low == most.high &&
-        any.passed.ambiguity == LetThroughAmbiguity::none &&
-        std::ranges::all_of(heated, [&](SectionId section) {
-            const auto& ks = withstand_of(m_cables.withstand(section), Core::earth_path);
-            return ks.is_exact() && m_trace.looped[section.index()] == 0;
-        });
+        least.has_value() && decides(largest_fault(devices, source, {least, least}, {}));
+    const bool is_exact = devices.size() == 1 && devices[0]->any_of.size() == 1 &&
+                          devices[0]->any_of[0].edges.is_own && most.low == most.high &&
+                          any.passed.ambiguity == LetThroughAmbiguity::none &&
+                          std::ranges::all_of(heated, [&](SectionId section) {
+                              const auto& ks =
+                                  withstand_of(m_cables.withstand(section), Core::earth_path);
+                              return ks.is_exact() && m_trace.looped[section.index()] == 0;
+                          });
     return {at_most || at_least, at_most && at_least && is_exact};
 }
 

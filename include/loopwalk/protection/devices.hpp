@@ -16,6 +16,10 @@ class Devices {
 
     /// What a device may be. The reference stays valid.
     [[nodiscard]] const DeviceChoices& choices(base::DeviceId id);
+    /// Devices that a current behind one runs through, that one first; those of unknown rating left
+    /// out, unless all are. `supposed`: what `id` is taken to be; null: as recorded.
+    [[nodiscard]] std::vector<const DeviceChoices*> series(base::DeviceId id,
+                                                           const DeviceChoices* supposed = nullptr);
     /// The same of a recorded fuse; `layer`: whose record it is.
     [[nodiscard]] const DeviceChoices& choices(const model::FuseRecord& fuse,
                                                base::AssetLayer layer) {

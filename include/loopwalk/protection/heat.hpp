@@ -46,15 +46,16 @@ class Heat {
     [[nodiscard]] HeatCheck check(const Fault& fault, Core core, base::SectionId heated) const;
     [[nodiscard]] Reason why_open(const Fault& fault, base::SectionId heated,
                                   const base::Bounds<base::AmpereSquaredSecond>& ks) const;
-    [[nodiscard]] Fault smallest_fault(const figures::SectionFigures& at,
-                                       const DeviceChoices& device, const impedance::Source& source,
+    using Series = std::vector<const DeviceChoices*>;
+    static void let_pass(Fault& fault, const Series& devices, base::Ampere low, base::Ampere high);
+    [[nodiscard]] Fault smallest_fault(const figures::SectionFigures& at, const Series& devices,
+                                       const impedance::Source& source,
                                        base::Maybe<base::Ohm> z_low,
                                        base::Maybe<base::Ohm> z_high) const;
     struct Bounded {
         base::Maybe<base::Ampere> low, high;
     };
-    [[nodiscard]] static Fault largest_fault(const DeviceChoices& device,
-                                             const impedance::Source& source,
+    [[nodiscard]] static Fault largest_fault(const Series& devices, const impedance::Source& source,
                                              const Bounded& current,
                                              base::Maybe<base::Ampere> least);
     [[nodiscard]] base::Maybe<base::Ampere> least_current(const impedance::Source& source,
