@@ -226,4 +226,16 @@ TEST_F(ReadBack, SeesASystemThatWasNotWritten) {
     }
 }
 
+// GDAL only warns where it could not write these two.
+TEST_F(ReadBack, SeesAFileThatDoesNotSayWhatItIs) {
+    const OutputLayers none;
+    EXPECT_NO_THROW(verify_output(path, none, header()));
+    for (const char* change : {"PRAGMA application_id = 0", "PRAGMA user_version = 0"}) {
+        const std::string whole = read_file(path);
+        execute(path, change);
+        EXPECT_THROW(verify_output(path, none, header()), base::OutputError) << change;
+        std::ofstream(path, std::ios::binary) << whole;
+    }
+}
+
 } // namespace loopwalk::gis::test
