@@ -11,6 +11,12 @@ struct Character {
     std::size_t bytes = 0;
 };
 
+/// In as few bytes as it takes, no half of a pair of UTF-16, within Unicode (RFC 3629, clause 3).
+bool is_wellformed(std::uint32_t number, std::size_t bytes) noexcept {
+    constexpr std::array<std::uint32_t, 5> kLeast = {0, 0, 0x80, 0x800, 0x10000};
+    return number >= kLeast.at(bytes) && (number < 0xD800 || number > 0xDFFF) && number <= 0x10FFFF;
+}
+
 Character character_at(std::string_view text, std::size_t at) noexcept {
     const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
     const unsigned first = byte(at);
@@ -31,23 +37,26 @@ Character character_at(std::string_view text, std::size_t at) noexcept {
         }
         number = (number << 6U) | (byte(i) & 0x3FU);
     }
-    return {number, bytes};
+    return is_wellformed(number, bytes) ? Character{number, bytes} : Character{};
 }
 
 struct Range {
     std::uint32_t first, last;
 };
 /// Unicode: C0 and C1 controls, soft hyphen, Arabic letter mark, marks of width and direction,
-/// embeddings and overrides, isolates and other format characters, byte order mark, tags.
-constexpr std::array<Range, 9> kHarmful{{{0x00, 0x1F},
-                                         {0x7F, 0x9F},
-                                         {0xAD, 0xAD},
-                                         {0x61C, 0x61C},
-                                         {0x200B, 0x200F},
-                                         {0x2028, 0x202E},
-                                         {0x2060, 0x206F},
-                                         {0xFEFF, 0xFEFF},
-                                         {0xE0000, 0xE007F}}};
+/// embeddings and overrides, isolates and other format characters, byte order mark, annotations,
+/// tags.
+constexpr std::array<Range, 11> kHarmful{{{0x00, 0x1F},
+                                          {0x7F, 0x9F},
+                                          {0xAD, 0xAD},
+                                          {0x61C, 0x61C},
+                                          {0x180E, 0x180E},
+                                          {0x200B, 0x200F},
+                                          {0x2028, 0x202E},
+                                          {0x2060, 0x206F},
+                                          {0xFEFF, 0xFEFF},
+                                          {0xFFF9, 0xFFFB},
+                                          {0xE0000, 0xE007F}}};
 
 bool is_harmful(std::uint32_t number) noexcept {
     if (number == '\n' || number == '\t') {

@@ -2,10 +2,10 @@
 #include "loopwalk/base/text.hpp"
 #include "loopwalk/draft/draft.hpp"
 
+#include "dataset_text.hpp"
 #include "evidence.hpp"
 #include "quoted_text.hpp"
 #include <algorithm>
-#include <filesystem>
 #include <set>
 
 namespace loopwalk::draft {
@@ -13,7 +13,6 @@ namespace loopwalk::draft {
 namespace {
 
 using base::AssetLayer;
-namespace fs = std::filesystem;
 
 constexpr std::size_t kRemarkColumn = 34; ///< where remarks begin if there is room
 constexpr std::size_t kMostListed = 40;
@@ -31,17 +30,6 @@ constexpr std::string_view kHeader =
     "#           alone are not known is stated all the same: say below what each stands for\n"
     "# What stands on the right side is in docs/job_file.md, what the fields mean in "
     "docs/data_model.md.\n";
-
-/// A path as the job file should name it; connection strings stay as they are.
-std::string dataset_text(const std::string& name, const std::string& folder) {
-    std::error_code error;
-    if (!fs::exists(name, error))
-        return name;
-    const fs::path from = fs::weakly_canonical(folder.empty() ? "." : folder, error);
-    const fs::path to = fs::weakly_canonical(name, error);
-    const fs::path relative = error ? fs::path() : to.lexically_relative(from);
-    return relative.empty() ? name : relative.string();
-}
 
 std::string count_text(std::uint64_t count, std::string_view one, std::string_view many) {
     return std::to_string(count) + " " + std::string(count == 1 ? one : many);
@@ -70,8 +58,11 @@ class LayerWriter {
                        ? kUnsureMark
                        : std::string_view();
         line("[" + m_name + "]");
-        if (!dataset.empty())
-            entry("dataset", toml_string(dataset), {}, Confidence::sure);
+        if (!dataset.empty()) {
+            m_text += dataset_remarks(m_layer.dataset);
+            entry("dataset", toml_string(remark(dataset)), {},
+                  is_utf8(dataset) ? Confidence::sure : Confidence::unsure);
+        }
         entry("layer",
               is_utf8(m_layer.name) ? toml_string(m_layer.name) : toml_string(remark(m_layer.name)),
               {}, Confidence::sure);
@@ -278,10 +269,11 @@ std::string job_text(const Draft& draft, const std::string& folder) {
     const std::vector<std::string> datasets = dataset_names(draft);
     std::string text = "# Drafted by loopwalk " + std::string(base::program_version()) + ".\n";
     text += kHeader;
-    if (datasets.size() == 1)
-        text +=
-            "\n[data]\ndataset = " + toml_string(remark(dataset_text(datasets.front(), folder))) +
-            "\n";
+    if (datasets.size() == 1) {
+        text += "\n[data]\n" + dataset_remarks(datasets.front());
+        text += is_utf8(datasets.front()) ? "" : "# ";
+        text += "dataset = " + toml_string(remark(dataset_text(datasets.front(), folder))) + "\n";
+    }
     for (const std::string& warning : warnings_of(draft))
         text += "\n# LOOK HERE FIRST: " + remark(warning) + "\n";
     for (std::size_t i = 0; i < base::kAssetLayerCount; ++i) {

@@ -7,6 +7,7 @@
 #include <gdal_priv.h>
 #include <ogrsf_frmts.h>
 
+#include "compare_tables.hpp"
 #include "database.hpp"
 #include "earlier_result.hpp"
 #include "gdal_error_scope.hpp"
@@ -29,6 +30,8 @@ namespace fs = std::filesystem;
 
 constexpr std::size_t kLongestName = 63; // of PostgreSQL
 constexpr const char* kPartialEnding = "_partial";
+/// The remark by which a schema is known to be an unfinished result; whose it is follows.
+constexpr const char* kPartialRemark = "not finished: a result that loopwalk writes";
 
 std::string name(const std::string& text) {
     return base::quoted_sql(text, '"');
@@ -57,6 +60,7 @@ class DatabaseTarget final : public OutputTarget {
         }
         lock();
         check_existing();
+        remove_left_over();
         std::error_code error;
         const fs::path folder = fs::temp_directory_path(error);
         if (error) {
@@ -70,9 +74,8 @@ class DatabaseTarget final : public OutputTarget {
     ~DatabaseTarget() override {
         const GdalErrorScope quiet; // given up: the next run for this schema cleans up
         if (m_written && !m_published) {
-            m_database->ReleaseResultSet(m_database->ExecuteSQL(
-                ("DROP SCHEMA IF EXISTS " + name(m_partial) + " CASCADE").c_str(), nullptr,
-                nullptr));
+            m_database->ReleaseResultSet(
+                m_database->ExecuteSQL(drop_partial().c_str(), nullptr, nullptr));
         }
         m_database.reset();
     }
@@ -80,9 +83,12 @@ class DatabaseTarget final : public OutputTarget {
     [[nodiscard]] const std::string& staging() const noexcept override { return m_staging; }
 
     [[nodiscard]] std::vector<std::string> publish(const OutputLayers& layers) override {
+        std::vector<std::string> notes = cut_names(m_given, m_staging, layers);
+        run("BEGIN; CREATE SCHEMA " + name(m_partial) + "; COMMENT ON SCHEMA " + name(m_partial) +
+                " IS " + literal(kPartialRemark + (" (" + process_mark(::getpid()) + ")")) +
+                "; COMMIT",
+            "creating the schema");
         m_written = true;
-        run("DROP SCHEMA IF EXISTS " + name(m_partial) + " CASCADE", "removing a partial schema");
-        run("CREATE SCHEMA " + name(m_partial), "creating the schema");
         {
             const GDALDatasetUniquePtr from(GDALDataset::Open(
                 m_staging.c_str(), GDAL_OF_VECTOR | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR));
@@ -90,22 +96,42 @@ class DatabaseTarget final : public OutputTarget {
             for (const std::unique_ptr<OutputLayer>& layer : layers) {
                 translate(m_given, *from, {layer->table.table}, options_for(*layer), nullptr,
                           m_database.get());
+                verify(*from, *layer);
             }
         }
-        verify(layers);
         check_existing(); // it may have come while this run was under way
         // Whoever reads the old tables now may finish first, but not keep this run for ever.
         run("SET lock_timeout = '60s'", "setting a limit");
         publish_as(m_given, [this] { replace(); });
         m_published = true;
-        return {};
+        return notes;
     }
 
   private:
     void replace() {
-        run("BEGIN; DROP SCHEMA IF EXISTS " + name(m_schema) + " CASCADE; ALTER SCHEMA " +
-                name(m_partial) + " RENAME TO " + name(m_schema) + "; COMMIT",
-            "giving the schema its name");
+        try {
+            run("BEGIN; DROP SCHEMA IF EXISTS " + name(m_schema) + " CASCADE; ALTER SCHEMA " +
+                    name(m_partial) + " RENAME TO " + name(m_schema) + "; COMMENT ON SCHEMA " +
+                    name(m_schema) + " IS NULL; COMMIT",
+                "giving the schema its name");
+        } catch (const base::OutputError& error) {
+            if (answers()) {
+                throw; // and has rolled all of it back
+            }
+            throw base::OutputError(error.what() + std::string(". The connection broke, so \"") +
+                                    m_schema +
+                                    "\" may be complete all the same: look whether it is there");
+        }
+    }
+    [[nodiscard]] bool answers() const {
+        try {
+            return ask(*m_database, "SELECT 1") == "1";
+        } catch (const base::InputError&) {
+            return false;
+        }
+    }
+    [[nodiscard]] std::string drop_partial() const {
+        return "DROP SCHEMA IF EXISTS " + name(m_partial) + " CASCADE";
     }
     void open(const std::string& connection) {
         const GdalErrorScope errors;
@@ -129,6 +155,23 @@ class DatabaseTarget final : public OutputTarget {
             refuse(m_given, "another run writes the schema \"" + m_schema +
                                 "\" now. Wait for it, or name another schema");
         }
+    }
+    /// What a run that was killed left. Under the lock nobody writes it; a schema of that name that
+    /// does not say what it is is somebody's.
+    void remove_left_over() {
+        const std::string found =
+            value("SELECT coalesce(obj_description(oid, 'pg_namespace'), '-') FROM pg_namespace "
+                  "WHERE nspname = " +
+                  literal(m_partial));
+        if (found.empty()) {
+            return;
+        }
+        if (!found.starts_with(kPartialRemark)) {
+            refuse(m_given, "the schema \"" + m_partial +
+                                "\" is in the way, and nothing says that it is what a run left "
+                                "behind. Rename it, or name another schema: [output] schema");
+        }
+        run(drop_partial(), "removing what an earlier run left behind");
     }
     void check_existing() {
         if (value("SELECT count(*) FROM pg_namespace WHERE nspname = " + literal(m_schema)) ==
@@ -174,15 +217,18 @@ class DatabaseTarget final : public OutputTarget {
         }
         return options;
     }
-    void verify(const OutputLayers& layers) {
-        for (const std::unique_ptr<OutputLayer>& layer : layers) {
-            const std::string found =
-                value("SELECT count(*) FROM " + name(m_partial) + "." + name(layer->table.table));
-            if (found != std::to_string(layer->written)) {
-                output_failed(m_given, "the check of the written tables",
-                              "table \"" + layer->table.table + "\" holds " + found + " rows, " +
-                                  std::to_string(layer->written) + " were written");
-            }
+    void verify(GDALDataset& from, const OutputLayer& layer) {
+        const GdalErrorScope errors;
+        OGRLayer* written = from.GetLayerByName(layer.table.table.c_str());
+        OGRLayer* there = m_database->GetLayerByName((m_partial + "." + layer.table.table).c_str());
+        LW_ASSERT(written != nullptr);
+        const std::string different =
+            there == nullptr ? "is missing" : difference_of_rows(*written, *there);
+        if (errors.failed() || !different.empty()) {
+            output_failed(
+                m_given, "the check of the written tables",
+                "table \"" + layer.table.table + "\" " +
+                    (different.empty() ? base::without_passwords(errors.text()) : different));
         }
     }
     void run(const std::string& statement, const char* doing) {

@@ -3,6 +3,7 @@
 #include <cpl_string.h>
 
 #include "gdal_error_scope.hpp"
+#include "same_place.hpp"
 #include <algorithm>
 #include <filesystem>
 
@@ -31,6 +32,7 @@ std::vector<std::string> files_behind(const std::string& given,
         }
     }
     files.push_back(given);
+    std::transform(files.begin(), files.end(), files.begin(), file_behind);
     for (std::size_t i = files.size(); i > 0; --i) {
         files.push_back(files[i - 1] + "-wal"); // commits that are not yet in the file itself
     }

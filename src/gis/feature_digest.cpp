@@ -1,7 +1,11 @@
 #include "feature_digest.hpp"
 
+#include <cpl_conv.h>
+#include <cpl_string.h>
+
 #include "row_mixer.hpp"
 #include <array>
+#include <cmath>
 #include <string_view>
 
 namespace loopwalk::gis {
@@ -19,7 +23,18 @@ bool is_null(const OGRField& raw) {
            (OGR_RawField_IsUnset(&raw) != 0 || OGR_RawField_IsNull(&raw) != 0);
 }
 
-void add_field(RowMixer& mixer, const OGRFeature& feature, int field, OGRFieldType type) {
+double as_counted(double value, Reals reals) {
+    if (reals == Reals::exact || !std::isfinite(value)) {
+        return value;
+    }
+    constexpr int kLongest = 32; // "-1.23456789012345e-308"
+    std::array<char, kLongest> text{};
+    CPLsnprintf(text.data(), text.size(), "%.15g", value); // with a point in every language
+    return CPLAtof(text.data());
+}
+
+void add_field(RowMixer& mixer, const OGRFeature& feature, int field, OGRFieldType type,
+               Reals reals) {
     const OGRField& raw = *feature.GetRawFieldRef(field);
     if (is_null(raw)) {
         mixer.null();
@@ -28,7 +43,7 @@ void add_field(RowMixer& mixer, const OGRFeature& feature, int field, OGRFieldTy
     } else if (type == OFTInteger64) {
         mixer.integer(raw.Integer64);
     } else if (type == OFTReal) {
-        mixer.real(raw.Real);
+        mixer.real(as_counted(raw.Real, reals));
     } else if (type == OFTString) {
         mixer.text(raw.String);
     } else if (type == OFTDate || type == OFTDateTime) {
@@ -84,16 +99,32 @@ std::vector<OGRFieldType> types_of(const OGRFeatureDefn& definition) {
 }
 
 std::uint64_t digest_of(const OGRFeature& feature, std::int64_t id,
-                        const std::vector<OGRFieldType>& types) {
+                        const std::vector<OGRFieldType>& types, Reals reals) {
     RowMixer mixer;
     mixer.integer(id);
     if (feature.GetGeomFieldCount() > 0) {
         add_geometry(mixer, feature.GetGeometryRef());
     }
     for (std::size_t i = 0; i < types.size(); ++i) {
-        add_field(mixer, feature, static_cast<int>(i), types[i]);
+        add_field(mixer, feature, static_cast<int>(i), types[i], reals);
     }
     return mixer.state();
+}
+
+int first_different_field(const OGRFeature& a, const std::vector<OGRFieldType>& a_types,
+                          const OGRFeature& b, const std::vector<OGRFieldType>& b_types,
+                          Reals reals) {
+    for (std::size_t i = 0; i < a_types.size(); ++i) {
+        const int field = static_cast<int>(i);
+        RowMixer one;
+        RowMixer other;
+        add_field(one, a, field, a_types[i], reals);
+        add_field(other, b, field, b_types[i], reals);
+        if (one.state() != other.state()) {
+            return field;
+        }
+    }
+    return -1;
 }
 
 } // namespace loopwalk::gis

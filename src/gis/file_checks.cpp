@@ -2,12 +2,17 @@
 
 #include "loopwalk/base/text.hpp"
 
+#include <cpl_vsi.h>
+
+#include "gdal_error_scope.hpp"
 #include "text_file_check.hpp"
+#include "vsi_input.hpp"
 #include <algorithm>
 #include <array>
 #include <cstdint>
 #include <filesystem>
 #include <fstream>
+#include <limits>
 #include <string_view>
 #include <vector>
 
@@ -49,7 +54,7 @@ std::uint32_t number_at(const std::array<unsigned char, 32>& header, std::size_t
 
 /// dBase: bytes 4-7 number of records, 8-9 length of the header, 10-11 of a record; each record
 /// begins with a blank, or a star where it is deleted (dBase III file format).
-std::string fault_in_table(std::ifstream& file, std::uintmax_t size) {
+std::string fault_in_table(std::istream& file, std::uintmax_t size) {
     std::array<unsigned char, 32> header{};
     if (!file.read(reinterpret_cast<char*>(header.data()), header.size())) {
         return "it is cut off in its header";
@@ -63,7 +68,9 @@ std::string fault_in_table(std::ifstream& file, std::uintmax_t size) {
     }
     constexpr std::size_t kRecords = 4096;
     std::vector<char> block(kRecords * length);
-    file.seekg(begin);
+    if (begin > header.size()) {
+        file.ignore(static_cast<std::streamsize>(begin - header.size()));
+    }
     for (std::uint32_t done = 0; done < count && length > 0;) {
         const std::size_t some = std::min<std::size_t>(kRecords, count - done);
         if (!file.read(block.data(), static_cast<std::streamsize>(some * length))) {
@@ -99,13 +106,9 @@ std::string fault_of_kind(const std::string& path) {
     return {};
 }
 
-std::string fault_in_file(const std::string& path) {
-    std::error_code none;
-    const std::uintmax_t size = fs::file_size(path, none);
-    std::ifstream file(path, std::ios::binary);
-    if (none || !file) {
-        return {}; // a driver that needs it says so
-    }
+namespace {
+
+std::string fault_in(std::istream& file, std::uintmax_t size, const std::string& path) {
     std::string ending = fs::path(path).extension().string();
     ending = ending.empty() ? ending : base::folded(ending.substr(1));
     if (size == 0 && (is_text_ending(ending) || is_one_of(kNeverEmpty, ending))) {
@@ -115,6 +118,41 @@ std::string fault_in_file(const std::string& path) {
         return fault_in_table(file, size);
     }
     return is_text_ending(ending) ? fault_in_text(file, ending) : std::string();
+}
+
+/// Of an archive all is unpacked once: whether a part of it is whole is known at its end alone.
+std::string fault_in_archived(const std::string& path) {
+    const GdalErrorScope errors;
+    VSIStatBufL status;
+    if (VSIStatL(path.c_str(), &status) != 0 || VSI_ISDIR(status.st_mode)) {
+        return {};
+    }
+    VsiInput buffer(path);
+    std::istream file(&buffer);
+    const auto size = static_cast<std::uintmax_t>(status.st_size);
+    std::string fault = fault_in(file, size, path);
+    file.clear();
+    file.ignore(std::numeric_limits<std::streamsize>::max());
+    if (fault.empty() && (errors.failed() || buffer.count() != size)) {
+        fault = "it cannot be unpacked after " + std::to_string(buffer.count()) + " of " +
+                std::to_string(size) + " bytes" + (errors.failed() ? ": " + errors.text() : "");
+    }
+    return fault;
+}
+
+} // namespace
+
+std::string fault_in_file(const std::string& path) {
+    if (path.starts_with("/vsi")) {
+        return fault_in_archived(path);
+    }
+    std::error_code none;
+    const std::uintmax_t size = fs::file_size(path, none);
+    std::ifstream file(path, std::ios::binary);
+    if (none || !file) {
+        return {}; // a driver that needs it says so
+    }
+    return fault_in(file, size, path);
 }
 
 } // namespace loopwalk::gis

@@ -22,26 +22,6 @@ std::string whole_path(const fs::path& path) {
     return error ? fs::absolute(path, error).lexically_normal().string() : whole.string();
 }
 
-/// `/vsizip/town.zip/columns.csv` is the file town.zip.
-fs::path file_behind(const std::string& name) {
-    constexpr std::string_view kVirtual = "/vsi";
-    if (!name.starts_with(kVirtual)) {
-        return name;
-    }
-    const std::size_t slash = name.find('/', 1);
-    const std::string rest = slash == std::string::npos ? "" : name.substr(slash + 1);
-    std::error_code error;
-    for (fs::path path = rest; !path.empty(); path = path.parent_path()) {
-        if (fs::is_regular_file(path, error)) {
-            return path;
-        }
-        if (path == path.parent_path()) {
-            break;
-        }
-    }
-    return name;
-}
-
 /// Letters without case: those of ASCII and, in UTF-8, of Latin-1.
 std::string folded(std::string text) {
     bool after_c3 = false;
@@ -59,7 +39,32 @@ std::string without_ending(const std::string& path) {
     return fs::path(path).replace_extension().string();
 }
 
+constexpr std::string_view kVirtual = "/vsi";
+
 } // namespace
+
+std::string file_behind(const std::string& name) {
+    if (!name.starts_with(kVirtual)) {
+        return name;
+    }
+    const std::size_t slash = name.find('/', 1);
+    std::string rest = slash == std::string::npos ? "" : name.substr(slash + 1);
+    if (rest.starts_with(kVirtual)) { // an archive within an archive
+        return file_behind(rest);
+    }
+    if (const std::size_t end = rest.find('}'); rest.starts_with('{') && end != rest.npos) {
+        rest = rest.substr(1, end - 1);
+        return rest.starts_with(kVirtual) ? file_behind(rest) : rest;
+    }
+    std::error_code error;
+    for (fs::path path = rest; !path.empty() && path != path.parent_path();
+         path = path.parent_path()) {
+        if (fs::is_regular_file(path, error)) {
+            return path.string();
+        }
+    }
+    return name;
+}
 
 std::string followed(const std::string& path) {
     fs::path at = path;
@@ -75,7 +80,7 @@ std::string followed(const std::string& path) {
 }
 
 DiskPlace::DiskPlace(const std::string& path) {
-    const std::string whole = followed(file_behind(path).string());
+    const std::string whole = followed(file_behind(path));
     struct stat status {};
     if (::stat(whole.c_str(), &status) == 0) {
         m_status = status;

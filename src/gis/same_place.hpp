@@ -11,6 +11,10 @@ namespace loopwalk::gis {
 /// Links followed, also where the last one points to nothing yet.
 [[nodiscard]] std::string followed(const std::string& path);
 
+/// Of a path within an archive (`/vsizip/town.zip/columns.csv`, `/vsizip/{town.zip}/columns.csv`)
+/// the archive's; of any other the path itself.
+[[nodiscard]] std::string file_behind(const std::string& name);
+
 /// A path as it is compared.
 class DiskPlace {
   public:

@@ -16,6 +16,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/socket.h>
 #include <sys/stat.h>
 #include <sys/types.h>
 #include <unistd.h>
@@ -170,6 +171,27 @@ size_t fwrite(const void* bytes, size_t size, size_t count, FILE* file) {
     }
 ONE_FILE(fsync, "fsync")
 ONE_FILE(fdatasync, "fsync")
+
+/* What goes to a server and comes from it: the connection is gone then. */
+ssize_t send(int file, const void* bytes, size_t count, int flags) {
+    REAL(ssize_t, "send", int, const void*, size_t, int)
+    if (fails("send")) {
+        shutdown(file, SHUT_RDWR);
+        errno = ECONNRESET;
+        return -1;
+    }
+    return real(file, bytes, count, flags);
+}
+
+ssize_t recv(int file, void* bytes, size_t count, int flags) {
+    REAL(ssize_t, "recv", int, void*, size_t, int)
+    if (fails("recv")) {
+        shutdown(file, SHUT_RDWR);
+        errno = ECONNRESET;
+        return -1;
+    }
+    return real(file, bytes, count, flags);
+}
 
 int rename(const char* from, const char* to) {
     REAL(int, "rename", const char*, const char*)

@@ -47,3 +47,19 @@ done
 # The whole town as it was.
 export PGPASSWORD=$secret
 [ "$(query 'SELECT count(*) FROM ward.columns')" = 361 ] || fail "the records were changed"
+
+# A drafted job holds no password and no stars, says where it belongs, and works with one from there.
+export -n PGPASSWORD
+loopwalk draft "$connection active_schema=records" -o drafted.toml; expect_status 0
+! grep -qF "$secret" drafted.toml || fail "the password stands in the job"
+! grep -qF '***' drafted.toml || fail "stars stand in the job: $(grep -F '***' drafted.toml)"
+grep -q 'pgpass.*PGPASSFILE' drafted.toml && grep -q PGPASSWORD drafted.toml || fail "not told where it belongs"
+loopwalk check drafted.toml -o drafted.gpkg; expect_status 3
+printf '%s\n' "127.0.0.1:$port:lighting:lamp:$secret" >passfile
+chmod 600 passfile
+PGPASSFILE=$work/passfile loopwalk check drafted.toml -o drafted.gpkg; expect_status 0
+PGPASSWORD=$secret loopwalk check drafted.toml -o drafted.gpkg --overwrite; expect_status 0
+# A name that PostgreSQL cannot hold is noted.
+long=$(printf 'n%.0s' $(seq 64))
+printf '%s\n' '[data]' "dataset = \"$pg active_schema=records\"" '[columns]' "layer = \"$long\"" >long.toml
+PGPASSWORD=$secret loopwalk check long.toml -o long.gpkg; expect_status 3; says "$long" '63 bytes'

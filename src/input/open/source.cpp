@@ -46,10 +46,13 @@ bool is_named(const config::LayerSource& source) {
 
 [[noreturn]] void fail_no_layer(const gis::Dataset& dataset, const std::string& wanted,
                                 AssetLayer layer) {
+    constexpr std::size_t kLongest = 63; // of PostgreSQL
     const std::string name(base::layer_name(layer));
+    const bool is_cut = wanted.size() > kLongest && dataset.name().starts_with("PG:");
     throw base::InputError(
-        "dataset " + dataset.name() + ": there is no layer '" + wanted +
-        "'; there are: " + base::listed(dataset.layer_names(), kMostListed) +
+        "dataset " + dataset.name() + ": there is no layer '" + wanted + "'" +
+        (is_cut ? " (a database keeps 63 bytes of a name)" : "") +
+        "; there are: " + base::listed(dataset.layer_names(), kMostListed) +
         ". Name the right one in the job file: [" + name + "] layer = \"...\"" +
         (layer == AssetLayer::columns ? "" : ", or layer = \"\" where the records have none"));
 }

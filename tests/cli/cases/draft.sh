@@ -67,3 +67,12 @@ loopwalk draft records/missing.gpkg; expect_status 3; is_plain_error; says 'miss
 loopwalk draft records/missing.gpkg -o new.toml; expect_status 3; absent new.toml
 loopwalk draft --help; expect_status 0; says_nothing; prints 'DATASET' '--output' '--overwrite'
 loopwalk draft --version; expect_status 0; prints 'loopwalk [0-9]'
+
+# A name in Latin-1 cannot stand in a job file, which is UTF-8: said, not written wrong.
+latin=$(printf 'stra\337e.gpkg')
+make_town town_for_latin.gpkg
+mv town_for_latin.gpkg "$latin"
+loopwalk draft "$latin" -o latin.toml; expect_status 0
+grep -q '^# LOOK: the name of this dataset is not UTF-8' latin.toml || fail "nothing is said: $(head -n 14 latin.toml)"
+grep -q '^# dataset = "stra?e.gpkg"$' latin.toml || fail "the name: $(grep dataset latin.toml)"
+loopwalk check "$latin" -o latin.gpkg; expect_status 0
