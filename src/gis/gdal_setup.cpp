@@ -31,7 +31,7 @@ void CPL_STDCALL note_and_show(CPLErr level, CPLErrorNum number, const char* mes
 
 void ensure_gdal() {
     static const bool registered = [] {
-        watch_sqlite_memory();
+        watch_memory();
         make_sessions_read_only();
         CPLSetErrorHandler(note_and_show);
         const GdalErrorScope quiet; // a plugin that cannot be loaded is no concern of ours

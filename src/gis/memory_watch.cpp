@@ -32,6 +32,11 @@ extern "C" void* watched_realloc(void* memory, int bytes) {
     return told(g_plain.xRealloc(memory, bytes));
 }
 
+[[noreturn]] void refuse_memory() {
+    note_memory_refused();
+    throw std::bad_alloc();
+}
+
 } // namespace
 
 void note_memory_refused() noexcept {
@@ -44,7 +49,9 @@ void end_if_fatal(CPLErr level) noexcept {
     }
 }
 
-void watch_sqlite_memory() noexcept {
+void watch_memory() noexcept {
+    // PROJ catches what is thrown and gives no system, and GDAL writes "undefined" then.
+    std::set_new_handler(refuse_memory);
     // NOLINTBEGIN(cppcoreguidelines-pro-type-vararg): SQLite has no other
     if (sqlite3_config(SQLITE_CONFIG_GETMALLOC, &g_plain) != SQLITE_OK || // runs already
         g_plain.xMalloc == nullptr) {

@@ -2,7 +2,7 @@
 # the system fail one by one.
 : "${FAILING_CALL:?the library}"
 sample=${1:-12}
-most=1000 # of calls where every one is asked for: a run allocates memory 200,000 times
+most=${FAULT_MOST:-1000} # of calls where every one is asked for: a run allocates memory 200,000 times
 ASAN_OPTIONS="" problems=0
 make_town town.gpkg
 before=$(digest town.gpkg)

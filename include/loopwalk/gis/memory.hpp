@@ -3,8 +3,9 @@
 
 namespace loopwalk::gis {
 
-/// Throws std::bad_alloc if GDAL or SQLite has ever been refused memory in this process: what was
-/// read or written since may lack values. Call it before anything is published or shown.
+/// Throws std::bad_alloc if GDAL, PROJ, GEOS, SQLite or this program has been refused memory in
+/// this process since the first dataset: what was read or written since may lack values. Call it
+/// before anything is published or shown.
 void check_memory();
 
 } // namespace loopwalk::gis
