@@ -57,6 +57,18 @@ void compare_all(const std::string& path, const OutputLayers& layers) {
     other.get();
 }
 
+/// GDAL writes "undefined" for a system that it cannot look up at that moment. One that has no
+/// number may come back under another name.
+void compare_system(const OutputLayer& layer, const Crs& found) {
+    const bool has_number = layer.system.starts_with("EPSG:");
+    const bool is_lost = !layer.system.empty() && found.is_unknown();
+    if (is_lost || (has_number && found.text() != layer.system)) {
+        output_failed(layer.target, "the check of the written file",
+                      "layer \"" + layer.table.table + "\" is in the system " +
+                          (is_lost ? "\"unknown\"" : found.text()) + ", not " + layer.system);
+    }
+}
+
 void compare_header(SqliteConnection& database, const std::string& header) {
     SqliteStatement row(database, header_query());
     if (!row.next() || SqliteValue(row.value(0)).bytes() != header) {
@@ -99,6 +111,7 @@ void verify_output(const std::string& path, const OutputLayers& layers, const st
         std::optional<Layer> reopened = dataset.find_layer(layer->table.table);
         must_agree(*layer, "layers of that name", reopened.has_value() ? 1 : 0, 1);
         must_agree(*layer, "features by its own record", reopened->count(), layer->written);
+        compare_system(*layer, reopened->crs());
         if (layer->index == SpatialIndex::yes) {
             must_agree(*layer, "features in its spatial index",
                        indexed_rows(database, layer->table), layer->indexed);

@@ -77,6 +77,12 @@ void create_column(OGRLayer& layer, const OutputColumn& column, const std::strin
     }
 }
 
+/// Empty where the system is unknown.
+std::string known_text(const OGRSpatialReference* reference) {
+    const Crs crs = crs_of(reference);
+    return crs.is_unknown() ? std::string() : crs.text();
+}
+
 /// The names that the table is to have, in their order.
 std::vector<std::string> columns_of(const CopyPlan& plan, const std::vector<OutputField>& added) {
     std::vector<std::string> names = {plan.key};
@@ -135,6 +141,7 @@ OutputLayer& OutputDataset::State::add_layer(const std::string& layer,
     output->target = name;
     output->table = {layer, plan.key, plan.geometry};
     output->columns = columns_of(plan, added);
+    output->system = plan.geometry.empty() ? "" : known_text(reference);
     output->types = types_of(*output->layer->GetLayerDefn());
     output->feature.reset(OGRFeature::CreateFeature(output->layer->GetLayerDefn()));
     return *layers.emplace_back(std::move(output));

@@ -22,7 +22,8 @@ struct OutputLayer {
     IndexedTable table;
     std::vector<std::string> columns; ///< key, geometry if any, fields: as the table has them
     std::vector<OGRFieldType> types;  ///< of the fields
-    OGRLayer* layer = nullptr;        ///< owned by the dataset
+    std::string system;        ///< text of the coordinate system that was asked for; empty: unknown
+    OGRLayer* layer = nullptr; ///< owned by the dataset
     OGRFeatureUniquePtr feature;
     SpatialIndex index = SpatialIndex::no;
     bool mixed_geometry = false; ///< a feature's geometry type is not the layer's

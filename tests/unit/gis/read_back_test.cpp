@@ -5,6 +5,7 @@
 #include <gdal_priv.h>
 
 #include "../../../src/gis/feature_digest.hpp"
+#include "../../../src/gis/finish_output.hpp"
 #include "../../../src/gis/gdal_setup.hpp"
 #include "../../../src/gis/read_back.hpp"
 #include "../../../src/gis/sqlite_value.hpp"
@@ -206,6 +207,22 @@ TEST_F(ReadBack, SeesASystemThatDiffers) {
         EXPECT_NE(header(), written.header) << change;
         std::ofstream(path, std::ios::binary) << whole;
         EXPECT_EQ(header(), written.header);
+    }
+}
+
+// As GDAL writes it where it could not look the system up: everywhere alike.
+TEST_F(ReadBack, SeesASystemThatWasNotWritten) {
+    OutputLayers layers;
+    layers.push_back(std::make_unique<OutputLayer>(std::move(written.layer)));
+    layers.front()->index = SpatialIndex::no;
+    layers.front()->system = "EPSG:27700";
+    EXPECT_NO_THROW(verify_output(path, layers, header()));
+    for (const char* other : {"0", "4326"}) {
+        execute(path, std::string("UPDATE gpkg_contents SET srs_id = ") + other +
+                          "; UPDATE gpkg_geometry_columns SET srs_id = " + other);
+        const std::string message =
+            message_of<base::OutputError>([&] { verify_output(path, layers, header()); });
+        EXPECT_NE(message.find("not EPSG:27700"), std::string::npos) << message;
     }
 }
 
