@@ -117,9 +117,12 @@ Column& Street::add_service_column(const Text& number, Point2 place, Point2 serv
     column.owner = "distributor";
     column.feed = "main";
     column.phase = "L1";
-    m_town.expect("main-fuse-only", "note", "columns", id,
-                  m_plot.road +
-                      ": a direct service, only the distributor's fuse before the cut-out");
+    if (!m_has_service) { // one finding for the road
+        m_town.expect("main-fuse-only", "note", "columns", id,
+                      m_plot.road +
+                          ": direct services, only the distributor's fuse before the cut-outs");
+    }
+    m_has_service = true;
     return m_town.columns.back();
 }
 

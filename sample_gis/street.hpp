@@ -61,6 +61,7 @@ class Street {
   private:
     Town& m_town;
     Plot m_plot;
+    bool m_has_service = false;
 };
 
 } // namespace town

@@ -40,8 +40,8 @@ void build_rigging_street(Town& town) {
 
     const Point2 last = *town.column("RI1-03").place;
     town.lay(like(town.cable("C-RI1-03"), "C-RI1-04", bent(last, shifted(last, 20.0, 0.0))));
-    town.expect("loose-end", "warning", "cables", "C-RI1-04",
-                "way 1: a cable that ends at nothing");
+    town.expect("live-end", "danger", "cables", "C-RI1-04",
+                "way 1: a live cable that ends at nothing");
 
     const Point2 before = *town.column("RI2-03").place;
     Column& beyond = street.add_column("RI2-04", shifted(before, 20.0, 0.0));

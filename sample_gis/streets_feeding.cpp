@@ -73,10 +73,10 @@ void build_ebb_street(Town& town) {
         cable.owner = "distributor";
         cable.lines = {bent(street.at(along - 1.0, number == 3 ? 0.2 : 0.0), *column.place)};
         town.lay(std::move(cable));
-        town.expect("main-fuse-only", "note", "columns", id,
-                    "Ebb Street: a service off the main, only the distributor's fuse before the "
-                    "cut-out");
     }
+    town.expect("main-fuse-only", "note", "columns", "EB-01",
+                "Ebb Street: services off the main, only the distributor's fuse before the "
+                "cut-outs");
 }
 
 /// Adds a column fed from the one before it, 18 m to the east.
@@ -98,9 +98,6 @@ void build_halyard_road(Town& town) {
     street.add_service_column("01", street.at(-60.0, 5.0), street.at(-61.0, 0.0),
                               "Concentric CNE Cu 10");
     add_neighbour(town, street, "HA-01", "HA-02");
-    town.expect("main-fuse-only", "note", "columns", "HA-02",
-                "Halyard Road: looped from HA-01 before its fuse, so still only the distributor's "
-                "fuse");
     street.add_service_column("03", street.at(0.0, 5.0), street.at(-1.0, 0.0),
                               "Concentric CNE Cu 10");
     add_neighbour(town, street, "HA-03", "HA-04");

@@ -81,6 +81,8 @@ void build_vole_street(Town& town) {
     open.circuit = street.circuit(2);
     town.lay(std::move(open));
     town.terminations.push_back({.asset_id = "VO1-03", .cable_id = "C-VO2-X", .state = "open"});
+    town.expect("second-supply", "danger", "columns", "VO1-03",
+                "way 1: a cable of way 2 ends open in it");
     town.expect("two-phases-in-column", "warning", "columns", "VO1-03",
                 "a column on L1 in which a live cable on L2 ends, open");
 }

@@ -99,8 +99,10 @@ void build_gangway(Town& town) {
     const std::array<const char*, 3> phases{"L1", "L2", "L3"};
     for (int way = 1; way <= 2; ++way) {
         for (int number = 1; number <= (way == 1 ? 9 : 6); ++number) {
-            town.column(street.column_id(way, number)).phase =
-                phases[static_cast<std::size_t>(number - 1) % phases.size()];
+            const Text id = street.column_id(way, number);
+            town.column(id).phase = phases[static_cast<std::size_t>(number - 1) % phases.size()];
+            town.expect("three-phase-in-column", "note", "columns", id,
+                        "a way of three phases loops through: 400 V");
         }
     }
 }

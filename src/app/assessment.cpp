@@ -59,14 +59,16 @@ void Assessment::run(base::Progress& progress) {
     const figures::Inputs inputs{layers, m_catalogue, m_job, m_assumptions, m_network, m_trace};
     m_figures = figures::compute_figures(inputs, mains::model_mains(inputs), progress);
     m_judge = std::make_unique<protection::Judge>(inputs, m_figures);
-    const checks::ReviewInput judged{layers,  m_catalogue, m_job.rules,  m_network,
-                                     m_trace, m_figures,   m_assumptions};
+    m_ends = std::make_unique<ends::CableEnds>(layers, m_network, m_trace, m_figures);
+    const checks::ReviewInput judged{layers,  m_catalogue, m_job.rules,   m_network,
+                                     m_trace, m_figures,   m_assumptions, *m_ends};
     m_review = checks::review(judged, *m_judge, m_findings, progress);
     m_survey = survey::rank(judged, *m_judge, m_review.undecided);
     m_findings.sort();
+    m_standing = checks::stand(layers, m_network, m_review, m_findings.all());
     m_results = std::make_unique<output::Results>(
         output::Results{m_job, m_catalogue, m_read, m_assumptions, m_network, m_trace, m_figures,
-                        m_review, m_survey, m_findings});
+                        m_review, m_survey, m_findings, m_standing, *m_ends});
 }
 
 std::vector<std::string> Assessment::inputs() const {

@@ -40,7 +40,6 @@ void ColumnFindings::report(ColumnId id, const Judgement& judgement) {
     }
     equipment(id);
     load(id);
-    main_fuse_only(id, judgement);
     if (!has_figures(m_in.figures.columns[id.index()].state)) {
         return;
     }
@@ -55,7 +54,8 @@ void ColumnFindings::report(ColumnId id, const Judgement& judgement) {
 void ColumnFindings::slow_cut_out(ColumnId id, const Judgement& judgement) {
     const Side& side = judgement.out;
     if ((side.verdict != Verdict::fails && side.verdict != Verdict::undecided) ||
-        side.reason == Reason::reading_over || is_about_rcd(side.reason)) {
+        side.reason == Reason::reading_over || side.reason == Reason::earth_broken ||
+        is_about_rcd(side.reason)) {
         return;
     }
     const bool fails = side.verdict == Verdict::fails;
@@ -148,7 +148,8 @@ void ColumnFindings::label(ColumnId id) {
         return;
     }
     const network::Way& way = m_in.network.ways[way_id.index()];
-    if (!way.circuit.is_valid() || way.circuit == column.circuit) {
+    if (!way.circuit.is_valid() || way.circuit == column.circuit ||
+        m_build.is_also_fed_by(m_in.figures.columns[id.index()].vertex, column.circuit)) {
         return;
     }
     Finding f = m_build.at_column(Rule::circuit_differs, id);
@@ -156,17 +157,6 @@ void ColumnFindings::label(ColumnId id) {
                 m_in.layers.id_text(column.circuit) + ", but is traced to circuit " +
                 m_in.layers.id_text(way.circuit) + ".";
     f.fix = "Check which circuit feeds it; correct the label or the cables.";
-    m_findings.add(std::move(f));
-}
-
-void ColumnFindings::main_fuse_only(ColumnId id, const Judgement& judgement) {
-    const FigureState state = m_in.figures.columns[id.index()].state;
-    if (state != FigureState::from_main && judgement.in.verdict != Verdict::not_ours) {
-        return;
-    }
-    Finding f = m_build.at_column(Rule::main_fuse_only, id);
-    f.message = "Nothing but the distributor's main fuse protects the incoming side of column " +
-                f.asset_id + ": ask the distributor.";
     m_findings.add(std::move(f));
 }
 

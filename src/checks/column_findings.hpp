@@ -18,7 +18,6 @@ class ColumnFindings : Reporter {
     void load(ColumnId id);
     void label(ColumnId id);
     void reading(ColumnId id, const Judgement& judgement, const model::Reading& row);
-    void main_fuse_only(ColumnId id, const Judgement& judgement);
 };
 
 } // namespace loopwalk::checks

@@ -1,6 +1,8 @@
+#include "loopwalk/base/grouped.hpp"
 #include "loopwalk/base/text.hpp"
 
 #include "network_findings.hpp"
+#include <optional>
 
 namespace loopwalk::checks {
 
@@ -31,7 +33,10 @@ class DeviceReporter : Reporter {
   private:
     void overload(DeviceId id);
     void breaking(DeviceId id);
+    void add_columns_behind(Finding& finding, DeviceId id);
     [[nodiscard]] std::string settles(const protection::DeviceBreaking& breaking) const;
+
+    std::optional<base::Grouped<DeviceId>> m_behind; ///< columns; made when first asked for
 };
 
 void DeviceReporter::overload(DeviceId id) {
@@ -51,6 +56,23 @@ void DeviceReporter::overload(DeviceId id) {
                 " A, more than its rating.";
     f.fix = "Check the recorded loads and the rating of the fuse.";
     m_findings.add(std::move(f));
+}
+
+/// Columns that one device protects; those that several feed have findings enough.
+void DeviceReporter::add_columns_behind(Finding& finding, DeviceId id) {
+    if (!m_behind.has_value()) {
+        m_behind.emplace();
+        for (std::size_t c = 0; c < m_in.figures.columns.size(); ++c) {
+            const figures::ColumnFigures& figures = m_in.figures.columns[c];
+            if (figures.device.is_valid() && !figures.is_multi_fed) {
+                m_behind->add(figures.device, static_cast<std::uint32_t>(c));
+            }
+        }
+        m_behind->freeze();
+    }
+    for (const std::uint32_t column : m_behind->of(id)) {
+        finding.concerns.push_back({AssetLayer::columns, column});
+    }
 }
 
 std::string DeviceReporter::settles(const protection::DeviceBreaking& breaking) const {
@@ -80,6 +102,9 @@ void DeviceReporter::breaking(DeviceId id) {
                 (fails ? " can break less than" : " may be unable to break") +
                 " the prospective current of " + short_text(*f.value) + " kA there.";
     f.message += fails ? "" : settles(breaking);
+    if (fails) {
+        add_columns_behind(f, id);
+    }
     f.fix = fails ? "Candidate: a fuse of higher breaking capacity; check what is fitted."
                   : "Record the fuse, and the prospective current the distributor states.";
     m_findings.add(std::move(f));

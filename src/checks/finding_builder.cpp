@@ -1,5 +1,7 @@
 #include "finding_builder.hpp"
 
+#include <algorithm>
+
 namespace loopwalk::checks {
 
 using base::AssetLayer;
@@ -9,7 +11,7 @@ using base::Rule;
 using network::DeviceKind;
 using protection::DevicePlace;
 
-void FindingBuilder::name_feed(Finding& finding, InfeedId infeed) const {
+void FindingBuilder::name_infeed(Finding& finding, InfeedId infeed) const {
     if (infeed.is_valid()) {
         finding.supply_id = m_explain.supply_name(infeed);
         finding.way = m_explain.way_name(infeed);
@@ -22,7 +24,7 @@ Finding FindingBuilder::at_column(Rule rule, ColumnId id, Certainty certainty) c
     f.layer = AssetLayer::columns;
     f.asset_id = m_in.layers.id_text(column.id);
     f.place = column.has_place ? std::optional(column.place) : std::nullopt;
-    name_feed(f, m_in.figures.columns[id.index()].infeed);
+    name_infeed(f, m_in.figures.columns[id.index()].infeed);
     return f;
 }
 
@@ -30,7 +32,7 @@ Finding FindingBuilder::at_way(Rule rule, InfeedId infeed, Certainty certainty) 
     const base::SupplyId supply = *m_in.network.supply_of(infeed);
     Finding f = base::finding_of(rule, certainty);
     f.layer = AssetLayer::supplies;
-    name_feed(f, infeed);
+    name_infeed(f, infeed);
     f.asset_id = f.supply_id;
     f.place = m_in.layers.supplies[supply.index()].place;
     return f;
@@ -39,7 +41,7 @@ Finding FindingBuilder::at_way(Rule rule, InfeedId infeed, Certainty certainty) 
 Finding FindingBuilder::at_column_of_way(Rule rule, InfeedId infeed, ColumnId column,
                                          Certainty certainty) const {
     Finding f = at_column(rule, column, certainty);
-    name_feed(f, infeed); // of several joined ways the one that is meant
+    name_infeed(f, infeed); // of several joined ways the one that is meant
     return f;
 }
 
@@ -56,7 +58,7 @@ Finding FindingBuilder::at_cable(Rule rule, base::CableId id, Certainty certaint
 
 Finding FindingBuilder::at_section(Rule rule, base::SectionId id, Certainty certainty) const {
     Finding f = at_cable(rule, m_in.network.snapped.sections[id.index()].cable, certainty);
-    name_feed(f, m_in.figures.sections[id.index()].infeed);
+    name_infeed(f, m_in.figures.sections[id.index()].infeed);
     return f;
 }
 
@@ -79,9 +81,18 @@ Finding FindingBuilder::at_device(Rule rule, DeviceId id, Certainty certainty) c
     f.place =
         is_joint ? m_in.layers.joints[device.owner].place : m_in.layers.columns[device.owner].place;
     if (const DevicePlace& place = m_devices.place(id); place.is_reached) {
-        name_feed(f, place.infeed);
+        name_infeed(f, place.infeed);
     }
     return f;
+}
+
+bool FindingBuilder::is_also_fed_by(VertexId vertex, base::TextId circuit) const {
+    const trace::Component* component = m_in.trace.find(vertex);
+    return component != nullptr && component->infeed_count > 1 &&
+           std::ranges::any_of(m_in.trace.infeeds_of(*component), [&](InfeedId infeed) {
+               const auto way = m_in.network.way_of(infeed);
+               return way.has_value() && m_in.network.ways[way->index()].circuit == circuit;
+           });
 }
 
 void FindingBuilder::advise(Finding& finding, ColumnId column, std::string_view cure) const {

@@ -37,13 +37,18 @@ class FindingBuilder {
     at_device(base::Rule rule, DeviceId id,
               base::Certainty certainty = base::Certainty::certain) const;
 
+    /// Whether one of several ways that are joined around a vertex has a label: then nothing differs.
+    [[nodiscard]] bool is_also_fed_by(VertexId vertex, base::TextId circuit) const;
+
     /// Sets the cure where the column or the section's cable is the council's: no advice is given
     /// on what is not.
     void advise(base::Finding& finding, ColumnId column, std::string_view cure) const;
     void advise(base::Finding& finding, base::SectionId section, std::string_view cure) const;
 
+    /// Sets supply and way; of a main the supply stays empty. Nothing for an invalid infeed.
+    void name_infeed(base::Finding& finding, InfeedId infeed) const;
+
   private:
-    void name_feed(base::Finding& finding, InfeedId infeed) const;
 
     const ReviewInput& m_in;
     const protection::Devices& m_devices;

@@ -1,6 +1,7 @@
 // Cables whose conductors a fault heats more than they survive: one finding for each, at its worst
 // section. What cannot be judged is told once for each device, and only where that device is
 // predicted to clear and the source is on record: all else is a finding of its own already.
+#include "loopwalk/base/grouped.hpp"
 #include "loopwalk/base/text.hpp"
 
 #include "network_findings.hpp"
@@ -55,7 +56,13 @@ std::string core_text(const ReviewInput& in, const HeatCheck& check) {
 
 class HeatReporter : Reporter {
   public:
-    explicit HeatReporter(const CheckContext& context) : Reporter(context) {}
+    explicit HeatReporter(const CheckContext& context) : Reporter(context) {
+        for (const auto& [section, column] : m_review.overheated) {
+            m_behind.add(m_in.network.snapped.sections[section.index()].cable,
+                         static_cast<std::uint32_t>(column.index()));
+        }
+        m_behind.freeze();
+    }
 
     void run() {
         for (std::size_t s = 0; s < m_in.figures.sections.size(); ++s) {
@@ -86,7 +93,8 @@ class HeatReporter : Reporter {
     void report_failing(const Worst& worst);
     void report_open(const Worst& worst);
 
-    std::vector<HeatCheck> m_problems; ///< of the section at hand
+    base::Grouped<base::CableId> m_behind; ///< columns whose path a failing section of it is on
+    std::vector<HeatCheck> m_problems;     ///< of the section at hand
     std::map<std::pair<Rule, base::CableId>, Worst> m_failing;
     std::map<std::pair<Rule, DeviceId>, Worst> m_open;
 };
@@ -145,6 +153,10 @@ void HeatReporter::report_failing(const Worst& worst) {
                 short_text(check.survived.value(), 3) + " A2s, but " + devices_text(worst) +
                 " lets " + short_text(check.passed.value(), 3) + " A2s through at the " +
                 current_text(check) + " fault current.";
+    for (const std::uint32_t column :
+         m_behind.of(m_in.network.snapped.sections[check.section.index()].cable)) {
+        f.concerns.push_back({base::AssetLayer::columns, column});
+    }
     m_build.advise(f, check.section, "Candidates: a smaller or quicker fuse, or a larger cable.");
     m_findings.add(std::move(f));
 }

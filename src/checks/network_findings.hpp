@@ -6,6 +6,16 @@
 
 namespace loopwalk::checks {
 
+/// second-supply, live-end and loose-end.
+void report_ends(const CheckContext& context);
+/// three-phase-in-column, feed-differs and owner-differs.
+void report_feeding(const CheckContext& context);
+/// no-earth-path.
+void report_earth_paths(const CheckContext& context);
+/// main-fuse-only.
+void report_main_fuses(const CheckContext& context);
+/// sockets-without-rcd.
+void report_sockets(const CheckContext& context);
 /// slow-way, thin-margin, volt-drop, way-load-over.
 void report_ways(const CheckContext& context);
 /// overload and breaking-capacity of ways, section pillars' ways, joints and cut-outs fed through.

@@ -27,7 +27,8 @@ void report_label(const CheckContext& context, base::CableId id) {
             continue;
         }
         const base::TextId traced = in.network.ways[way.index()].circuit;
-        if (!traced.is_valid() || traced == cable.circuit) {
+        if (!traced.is_valid() || traced == cable.circuit ||
+            context.build.is_also_fed_by(in.network.section_from[s], cable.circuit)) {
             continue;
         }
         Finding f = context.build.at_cable(Rule::circuit_differs, id);
@@ -109,6 +110,7 @@ void report_earths(const CheckContext& context) {
                         input.layers.id_text(b.id) + " (" + earthing_text(earthing[j]) + ") are " +
                         base::short_text(apart, 3) +
                         " m apart: metal on different earths within reach.";
+            f.concerns.push_back({base::AssetLayer::columns, columns[j]});
             f.fix = "Check the earthing of both on site.";
             context.findings.add(std::move(f));
         }

@@ -5,11 +5,13 @@
 #include <algorithm>
 #include <array>
 #include <set>
+#include <unordered_map>
 
 namespace loopwalk::checks {
 
 using figures::ColumnFigures;
 using figures::devices_of;
+using figures::FigureState;
 using figures::has_figures;
 using figures::SectionFigures;
 using protection::Feed;
@@ -44,8 +46,9 @@ Reason why_undecided(const Judgement& judgement) {
 
 /// The checks that look at the whole, in no particular order: the findings are sorted.
 constexpr std::array kReports = {
-    report_ways,           report_devices,  report_heat,   report_rings,  report_ratings,
-    report_discrimination, report_earthing, report_losses, report_cables, report_earths};
+    report_ends,    report_feeding, report_earth_paths,    report_main_fuses, report_sockets,
+    report_ways,    report_devices, report_heat,           report_rings,      report_ratings,
+    report_cables,  report_earths,  report_discrimination, report_earthing,   report_losses};
 
 class Reviewer {
   public:
@@ -54,6 +57,7 @@ class Reviewer {
           m_build(input, judge.devices()), m_context{input, m_review, judge, m_build, findings},
           m_columns(m_context) {
         m_review.infeeds.resize(input.network.infeeds.size());
+        m_review.verdicts.resize(input.layers.columns.size(), Verdict::none);
         m_review.devices.resize(input.network.devices.size());
         m_review.supplies.resize(input.layers.supplies.size());
     }
@@ -66,6 +70,7 @@ class Reviewer {
         }
         sum_sections();
         sum_supplies();
+        count_untraced();
         for (const auto report : kReports) {
             report(m_context);
         }
@@ -78,6 +83,7 @@ class Reviewer {
     void count_column(DeviceId device);
     static void note_worst(InfeedSummary& infeed, ColumnId id, const Side& side);
     void note_volt_drop(InfeedSummary& infeed, ColumnId id);
+    void count_untraced();
     void sum_sections();
     static void add_cover(DeviceSummary& device, protection::Cover cover, double metres);
     void sum_supplies();
@@ -88,6 +94,7 @@ class Reviewer {
     FindingBuilder m_build;
     CheckContext m_context;
     ColumnFindings m_columns;
+    std::vector<ColumnId> m_untraced;
 };
 
 void Reviewer::look_at(ColumnId id) {
@@ -96,6 +103,7 @@ void Reviewer::look_at(ColumnId id) {
     Totals& totals = m_review.totals;
     if (model::conducts(m_in.layers.columns[id.index()].status)) {
         ++totals.columns;
+        m_review.verdicts[id.index()] = judgement.overall;
         ++totals.by_verdict[static_cast<std::size_t>(judgement.overall)];
         ++totals.by_feed[static_cast<std::size_t>(feed.kind)];
         if (feed.kind == FeedKind::main) {
@@ -107,6 +115,18 @@ void Reviewer::look_at(ColumnId id) {
     }
     if (judgement.in.verdict == Verdict::undecided || judgement.out.verdict == Verdict::undecided) {
         m_review.undecided.push_back(id);
+    }
+    const FigureState state = m_in.figures.columns[id.index()].state;
+    const bool is_in_service = model::conducts(m_in.layers.columns[id.index()].status);
+    if (is_in_service &&
+        (state == FigureState::from_main || judgement.in.verdict == Verdict::not_ours)) {
+        m_review.main_fuse_only.push_back(id);
+    }
+    if (is_in_service && judgement.overall == Verdict::not_traced) {
+        m_untraced.push_back(id);
+    }
+    if (judgement.heat == Verdict::fails) {
+        m_review.overheated.emplace_back(judgement.heat_check.section, id);
     }
     m_columns.report(id, judgement);
     const ColumnFigures& figures = m_in.figures.columns[id.index()];
@@ -136,18 +156,22 @@ void Reviewer::count_column(DeviceId device) {
 void Reviewer::add_to_infeed(InfeedSummary& infeed, ColumnId id, const Judgement& judgement) {
     const ColumnFigures& figures = m_in.figures.columns[id.index()];
     const bool computed = has_figures(figures.state);
-    const Verdict in = computed ? judgement.in.verdict : judgement.overall;
-    infeed.meets += in == Verdict::meets ? 1U : 0U;
-    infeed.undecided += in == Verdict::undecided ? 1U : 0U;
-    infeed.fails += in == Verdict::fails ? 1U : 0U;
-    infeed.not_ours += in == Verdict::not_ours ? 1U : 0U;
+    ++infeed.by_verdict[static_cast<std::size_t>(judgement.overall)];
+    // Where the way's fuse is the distributor's, a lantern's side that meets says nothing of it.
+    const bool says_nothing =
+        judgement.overall == Verdict::meets && judgement.in.verdict == Verdict::not_ours;
+    const Verdict of_column = says_nothing ? Verdict::not_ours : judgement.overall;
+    if (!infeed.worst_column.is_valid() || worse(infeed.verdict, of_column) != infeed.verdict) {
+        infeed.worst_column = id;
+    }
+    infeed.verdict = worse(infeed.verdict, of_column);
     if (!computed) {
-        infeed.verdict = worse(infeed.verdict, in);
         return;
     }
     note_worst(infeed, id, judgement.in);
     note_volt_drop(infeed, id);
     const auto& run = figures.run;
+    const Verdict in = judgement.in.verdict;
     if (in == Verdict::fails && (!infeed.fails_from.is_valid() || run < infeed.fails_from_run)) {
         infeed.fails_from = id;
         infeed.fails_from_run = run;
@@ -171,8 +195,13 @@ void Reviewer::note_worst(InfeedSummary& infeed, ColumnId id, const Side& side) 
         infeed.worst = id;
         infeed.worst_side = side;
     }
-    infeed.verdict = worse(infeed.verdict, side.verdict);
-
+    if (side.predicted == Verdict::fails && side.predicted_reason == Reason::earth_broken) {
+        infeed.without_earth.push_back(id); // no fuse cures that: it has a finding of its own
+        return;
+    }
+    if (side.predicted == Verdict::fails) {
+        infeed.slow_columns.push_back(id);
+    }
     if (!infeed.slowest.is_valid() || side.predicted < infeed.slowest_side.verdict) {
         infeed.slow = 0;
     } else if (side.predicted > infeed.slowest_side.verdict) {
@@ -196,6 +225,30 @@ void Reviewer::note_volt_drop(InfeedSummary& infeed, ColumnId id) {
         infeed.vdrop_high_pct = high;
         infeed.vdrop_low_pct = figures.vdrop_low_pct;
         infeed.vdrop_at = id;
+    }
+}
+
+/// Columns that nothing feeds count where the one way with their label would feed them.
+void Reviewer::count_untraced() {
+    std::unordered_map<base::TextId, InfeedId> ways; // invalid: the label is that of several
+    for (std::size_t r = 0; r < m_in.network.infeeds.size(); ++r) {
+        const auto way = m_in.network.way_of(InfeedId(r));
+        if (!way.has_value() || !m_in.network.ways[way->index()].circuit.is_valid()) {
+            continue;
+        }
+        const auto [at, is_new] =
+            ways.emplace(m_in.network.ways[way->index()].circuit, InfeedId(r));
+        at->second = is_new ? at->second : InfeedId{};
+    }
+    for (const ColumnId id : m_untraced) {
+        const auto way = ways.find(m_in.layers.columns[id.index()].circuit);
+        if (way == ways.end() || !way->second.is_valid()) {
+            continue;
+        }
+        constexpr auto kNotTraced = static_cast<std::size_t>(Verdict::not_traced);
+        ++m_review.infeeds[way->second.index()].by_verdict[kNotTraced];
+        const auto supply = m_in.network.supply_of(way->second);
+        ++m_review.supplies[supply->index()].by_verdict[kNotTraced];
     }
 }
 
@@ -261,11 +314,23 @@ void Reviewer::sum_supplies() {
                 continue;
             }
             SupplySummary& supply = m_review.supplies[id->index()];
-            supply.verdict = worse(supply.verdict, m_review.infeeds[r.index()].verdict);
+            const InfeedSummary& infeed = m_review.infeeds[r.index()];
+            supply.verdict = worse(supply.verdict, infeed.verdict);
             if (told.insert(*id).second) {
+                for (std::size_t v = 0; v < infeed.by_verdict.size(); ++v) {
+                    supply.by_verdict[v] += infeed.by_verdict[v];
+                }
                 supply.columns += m_in.figures.infeeds[r.index()].columns;
                 supply.load += m_in.figures.infeeds[r.index()].load;
             }
+        }
+    }
+    for (std::size_t r = 0; r < m_in.network.infeeds.size(); ++r) {
+        const DeviceId device = m_in.network.device_of(InfeedId(r));
+        if (device.is_valid()) {
+            m_review.infeeds[r].device = m_judge.breaking().of_device(device).verdict;
+            m_review.infeeds[r].verdict =
+                worse(m_review.infeeds[r].verdict, m_review.infeeds[r].device);
         }
     }
     for (std::size_t d = 0; d < m_in.network.devices.size(); ++d) {

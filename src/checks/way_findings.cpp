@@ -61,6 +61,7 @@ void WayReporter::slow_way(base::InfeedId id) {
     if (!fails) {
         base::settle(f, m_explain.settled_by(way.slowest, way.slowest_side));
     }
+    base::add_concerns(f, way.slow_columns);
     m_build.advise(f, way.slowest,
                    fails ? "Candidates: a smaller way fuse, a fused joint, or a larger earth path; "
                            "test the loop first."
@@ -77,7 +78,7 @@ void WayReporter::thin_margin(base::InfeedId id) {
     f.value = (*way.thin_margin).value();
     f.limit = m_in.rules.thin_margin;
     f.count = way.thin;
-    f.message = "Way " + f.way + " of " + f.supply_id + " meets its limit with a margin of only " +
+    f.message = "Way " + f.way + " of " + f.supply_id + " is predicted to meet its limit with a margin of only " +
                 short_text(*f.value, 3) + " at " + f.asset_id + ".";
     m_findings.add(std::move(f));
 }

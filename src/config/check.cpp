@@ -35,10 +35,24 @@ void check_key(const Key& key, const Job& job) {
 
 void check_datasets(const DataSettings& data) {
     for (const auto layer : {base::AssetLayer::columns, base::AssetLayer::cables})
-        if (data.dataset.empty() && data.of(layer).dataset.empty() && !data.of(layer).is_absent)
-            fail("[data] dataset", "no dataset is named for the layer '" +
-                                       std::string(base::layer_name(layer)) +
-                                       "'; name one here or in the layer's own table");
+        for (const LayerSource* source : data.sources(layer))
+            if (data.dataset.empty() && source->dataset.empty() && !source->is_absent)
+                fail("[data] dataset", "no dataset is named for the layer '" +
+                                           std::string(base::layer_name(layer)) +
+                                           "'; name one here or in the layer's own table");
+}
+
+void check_places(const DataSettings& data) {
+    for (std::size_t i = 0; i < base::kAssetLayerCount; ++i) {
+        const auto layer = static_cast<base::AssetLayer>(i);
+        for (const LayerSource* source : data.sources(layer)) {
+            if (source->x.empty() != source->y.empty()) {
+                fail("[" + std::string(base::layer_name(layer)) + "] " +
+                         (source->x.empty() ? "y" : "x"),
+                     "a place needs both; name the other field too");
+            }
+        }
+    }
 }
 
 void check_part(const PartSettings& part) {
@@ -62,6 +76,7 @@ void check(const Job& job) {
                                       base::number_text(job.network.snap.value()) +
                                       " m); a miss begins where snapping ends");
     check_datasets(job.data);
+    check_places(job.data);
     check_part(job.data.part);
 }
 

@@ -69,6 +69,9 @@ struct LayerSettingText {
             return {};
         return {{"", source.decimal == base::DecimalMark::comma ? "," : "."}};
     }
+    Settings operator()(const JoinedBySlot&) const {
+        return source.joined_by == " " ? Settings{} : Settings{{"", quoted(source.joined_by)}};
+    }
     Settings operator()(const OpenOptionsSlot&) const {
         if (source.open_options.empty())
             return {};
@@ -113,11 +116,17 @@ struct LayerSettingText {
 /// Only what the job says: a layer's keys have no default value of their own.
 void add_layer_settings(const Job& job, const Key& key, Settings& settings) {
     for (std::size_t i = 0; i < base::kAssetLayerCount; ++i) {
-        std::string name(base::layer_name(static_cast<base::AssetLayer>(i)));
-        name.append(".").append(key.name);
-        for (auto& [field, text] : std::visit(LayerSettingText{job.data.layers[i]}, key.slot))
-            settings.emplace_back(field.empty() ? name : base::joined({name, field}, "."),
-                                  std::move(text));
+        const auto layer = static_cast<base::AssetLayer>(i);
+        std::size_t number = 0;
+        for (const LayerSource* source : job.data.sources(layer)) {
+            std::string name(base::layer_name(layer));
+            if (++number > 1)
+                name += "[" + std::to_string(number) + "]";
+            name.append(".").append(key.name);
+            for (auto& [field, text] : std::visit(LayerSettingText{*source}, key.slot))
+                settings.emplace_back(field.empty() ? name : base::joined({name, field}, "."),
+                                      std::move(text));
+        }
     }
 }
 
@@ -139,8 +148,13 @@ struct TypeText {
             all += (all.empty() ? "`\"" : " or `\"") + word + "\"`";
         return all;
     }
-    std::string operator()(const LayerTextSlot& slot) const { return text(slot.kind); }
+    std::string operator()(const LayerTextSlot& slot) const {
+        const bool is_list =
+            slot.member == &LayerSource::dataset || slot.member == &LayerSource::layer;
+        return text(slot.kind) + (is_list ? " or list" : "");
+    }
     std::string operator()(const DecimalSlot&) const { return R"(`"."` or `","`)"; }
+    std::string operator()(const JoinedBySlot&) const { return "text"; }
     std::string operator()(const BoxSlot&) const { return "four numbers"; }
     template <class TableSlot>
     std::string operator()(const TableSlot&) const {

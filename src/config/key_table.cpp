@@ -37,10 +37,10 @@ std::vector<Key> data_keys() {
          "the box of them all and 200 m more.",
          "everything"},
         {kAnyLayer, "dataset", LayerTextSlot{&LayerSource::dataset, TextKind::dataset},
-         "Dataset of this layer.", "that of `[data]`"},
+         "Dataset of this layer; a list where its records lie in several.", "that of `[data]`"},
         {kAnyLayer, "layer", LayerTextSlot{&LayerSource::layer},
-         "Name of the layer in its dataset; an empty text (not for columns): the records have no "
-         "such layer.",
+         "Name of the layer in its dataset; a list where its records lie in several; an empty text "
+         "(not for columns): the records have no such layer.",
          "the native name"},
         {kAnyLayer, "open_options", OpenOptionsSlot{},
          "The same for this layer's dataset; those of `[data]` hold for its default dataset only.",
@@ -48,6 +48,12 @@ std::vector<Key> data_keys() {
         {kAnyLayer, "where", LayerTextSlot{&LayerSource::where},
          "Attribute filter in the syntax of OGR SQL; features it excludes are not input.",
          "every feature"},
+        {kAnyLayer, "x", LayerTextSlot{&LayerSource::x},
+         "Field of the easting or longitude, for a table of points without geometry, such as a "
+         "spreadsheet or CSV file; with `y`.",
+         "the geometry"},
+        {kAnyLayer, "y", LayerTextSlot{&LayerSource::y}, "Field of the northing or latitude.",
+         "the geometry"},
         {kAnyLayer, "crs", LayerTextSlot{&LayerSource::crs},
          "Coordinate system of this layer, where it states none or a wrong one.",
          "the one it states"},
@@ -55,9 +61,13 @@ std::vector<Key> data_keys() {
          "How its texts write decimals; the other sign groups thousands.",
          "a point, and a comma where it can be nothing else"},
         {kAnyLayer, "fields", FieldsSlot{},
-         "The dataset's own names: `{ cable_id = \"ASSETREF\" }`. A list of names is joined by a "
-         "blank; an empty text means that no field holds it.",
+         "The dataset's own names: `{ cable_id = \"ASSETREF\" }`. A list of names is joined by "
+         "`joined_by`; an empty text means that no field holds it.",
          "native names"},
+        {kAnyLayer, "joined_by", JoinedBySlot{},
+         "What stands between the parts that a list in `fields` joins: `\"-\"`; an empty text: "
+         "nothing.",
+         "a blank"},
         {kAnyLayer, "units", UnitsSlot{},
          "What its numbers are in: `{ length_m = \"ft\" }`. A unit written beside a number goes "
          "before.",

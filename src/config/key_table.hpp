@@ -64,6 +64,9 @@ struct LayerTextSlot {
 /// Whether a layer writes decimals with a point or a comma.
 struct DecimalSlot {};
 
+/// What stands between joined fields; may be blank.
+struct JoinedBySlot {};
+
 /// Options of a driver, for a layer or for [data].
 struct OpenOptionsSlot {};
 
@@ -77,7 +80,8 @@ struct ValuesSlot {};
 struct MissingSlot {};
 
 using Slot = std::variant<NumberSlot, RangeSlot, TextSlot, ChoiceSlot, LayerTextSlot, DecimalSlot,
-                          OpenOptionsSlot, BoxSlot, FieldsSlot, UnitsSlot, ValuesSlot, MissingSlot>;
+                          JoinedBySlot, OpenOptionsSlot, BoxSlot, FieldsSlot, UnitsSlot, ValuesSlot,
+                          MissingSlot>;
 
 struct Key {
     std::string_view table;

@@ -79,6 +79,23 @@ std::vector<std::string> table_names() {
                                   (elsewhere.empty() ? suggestion(name.str(), names) : elsewhere));
 }
 
+void read_table(const toml::key& name, const toml::node& node, Place place, Job& job) {
+    const auto names = table_names();
+    if (std::find(names.begin(), names.end(), name.str()) == names.end())
+        place.fail(name.source(), "there is no table or key '" + std::string(name.str()) +
+                                      "' at the top level." + suggestion(name.str(), names));
+    place.table = name.str();
+    if (base::layer_of(place.table))
+        return read_layer(node, place, job);
+    const auto* table = node.as_table();
+    if (table == nullptr)
+        place.fail(node, "is a table: write [" + place.table + "] and its keys below it");
+    for (const auto& [key, value] : *table)
+        read_key(key, value, place, job);
+}
+
+} // namespace
+
 void read_key(const toml::key& name, const toml::node& node, Place place, Job& job) {
     const auto found = std::find_if(keys().begin(), keys().end(), [&](const Key& key) {
         return key.table == generic_table(place.table) && key.name == name.str();
@@ -88,21 +105,6 @@ void read_key(const toml::key& name, const toml::node& node, Place place, Job& j
     place.key = name.str();
     read_value(node, *found, place, job);
 }
-
-void read_table(const toml::key& name, const toml::node& node, Place place, Job& job) {
-    const auto names = table_names();
-    if (std::find(names.begin(), names.end(), name.str()) == names.end())
-        place.fail(name.source(), "there is no table or key '" + std::string(name.str()) +
-                                      "' at the top level." + suggestion(name.str(), names));
-    place.table = name.str();
-    const auto* table = node.as_table();
-    if (table == nullptr)
-        place.fail(node, "is a table: write [" + place.table + "] and its keys below it");
-    for (const auto& [key, value] : *table)
-        read_key(key, value, place, job);
-}
-
-} // namespace
 
 Job read_job_file(const std::string& path) {
     const toml::table root = parse(read_file(path), path);

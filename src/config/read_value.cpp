@@ -86,6 +86,12 @@ struct SlotReader {
             place.fail(node, "'" + mark + R"(' is not "." or ",")");
         layer().decimal = mark == "." ? base::DecimalMark::point : base::DecimalMark::comma;
     }
+    void operator()(const JoinedBySlot&) const {
+        if (!node.is_string()) {
+            place.fail(node, "a text in quotes is needed here, not " + type_name(node));
+        }
+        layer().joined_by = node.as_string()->get();
+    }
     void operator()(const OpenOptionsSlot&) const {
         auto& options = place.table == "data" ? job.data.open_options : layer().open_options;
         options = read_open_options(node, place);

@@ -28,6 +28,11 @@ struct Place {
 [[nodiscard]] std::vector<double> read_box(const toml::node& node, const Place& place);
 void read_value(const toml::node& node, const Key& key, const Place& place, Job& job);
 
+/// The table of the layer in place.table, or several ([[cables]]): all its sources.
+void read_layer(const toml::node& node, const Place& place, Job& job);
+/// One key of the table in place.table. Throws ConfigError that names the nearest right key.
+void read_key(const toml::key& name, const toml::node& node, Place place, Job& job);
+
 /// A finite number; with place.unit also a text with a unit of its kind ("6 ft"), converted.
 [[nodiscard]] double read_number(const toml::node& node, const Place& place);
 [[nodiscard]] std::string read_text(const toml::node& node, const Place& place); ///< not blank

@@ -86,8 +86,19 @@ void doubt_fields(LayerGuess& guess) {
     }
 }
 
+/// Texts of coordinates tell how the layer writes decimals.
+void take_decimal(LayerGuess& guess, const LayerProfile& layer) {
+    if (layer.place_fields && layer.place_fields->mark == base::DecimalMark::comma) {
+        guess.decimal = base::DecimalMark::comma;
+    }
+}
+
 void note_unused(LayerGuess& guess, const LayerProfile& layer) {
-    for (const FieldProfile& field : layer.fields) {
+    for (std::size_t i = 0; i < layer.fields.size(); ++i) {
+        const FieldProfile& field = layer.fields[i];
+        if (layer.place_fields && (i == layer.place_fields->x || i == layer.place_fields->y)) {
+            continue;
+        }
         const bool has_part =
             std::any_of(guess.fields.begin(), guess.fields.end(), [&](const FieldGuess& g) {
                 return g.name == field.name || std::find(g.more_names.begin(), g.more_names.end(),
@@ -118,6 +129,16 @@ const LayerGuess* Draft::find(base::AssetLayer role) const noexcept {
     return found == layers.end() ? nullptr : &*found;
 }
 
+std::vector<const LayerGuess*> Draft::all_of(base::AssetLayer role) const {
+    std::vector<const LayerGuess*> all;
+    for (const LayerGuess& guess : layers) {
+        if (guess.role == role) {
+            all.push_back(&guess);
+        }
+    }
+    return all;
+}
+
 Draft guess(std::vector<LayerProfile> profiles, const catalogue::Catalogue& catalogue) {
     const Guides guides{catalogue, Vocabulary::built_in()};
     Draft draft;
@@ -131,6 +152,7 @@ Draft guess(std::vector<LayerProfile> profiles, const catalogue::Catalogue& cata
         note_missing_geometry(guess, layer);
         propose_feature_ids(guess, layer);
         note_native_names(guess, layer);
+        take_decimal(guess, layer);
         doubt_fields(guess);
         note_unused(guess, layer);
     }

@@ -125,8 +125,8 @@ class RoleGuesser {
         fall_back(AssetLayer::columns);
         fall_back(AssetLayer::cables);
         take(candidates(true));
-        std::sort(m_guesses.begin(), m_guesses.end(),
-                  [](const LayerGuess& a, const LayerGuess& b) { return a.role < b.role; });
+        std::stable_sort(m_guesses.begin(), m_guesses.end(),
+                         [](const LayerGuess& a, const LayerGuess& b) { return a.role < b.role; });
         for (LayerGuess& guess : m_guesses)
             name_ways_by_labels(guess);
         for (LayerGuess& guess : m_guesses)
@@ -186,12 +186,73 @@ class RoleGuesser {
                 std::find_if(m_guesses.begin(), m_guesses.end(),
                              [&](const LayerGuess& guess) { return guess.role == candidate.role; });
             if (same != m_guesses.end()) {
-                if (*confidence != Confidence::unsure)
+                if (is_further(*same, candidate, *confidence)) {
+                    LayerGuess further =
+                        guess_of(candidate, std::min(*confidence, Confidence::likely));
+                    further.reason += "; it looks like layer \"" + m_profiles[same->profile].name +
+                                      "\" and has other ids";
+                    m_guesses.push_back(std::move(further));
+                } else if (*confidence != Confidence::unsure)
                     same->rejected.push_back({profile.name, reason_of(candidate, profile)});
                 continue;
             }
             m_guesses.push_back(guess_of(candidate, *confidence));
         }
+    }
+
+    /// Whether a layer plainly holds more of the records of a role that another layer has: alike
+    /// in fields or in name, with ids of its own, and nothing says that they are out of service.
+    [[nodiscard]] bool is_further(const LayerGuess& first, const Candidate& candidate,
+                                  Confidence confidence) const {
+        if (confidence == Confidence::unsure || first.confidence == Confidence::unsure ||
+            !candidate.has_ids || speaks_of_status(candidate.profile) ||
+            speaks_of_status(first.profile) || shares_ids(first, candidate)) {
+            return false;
+        }
+        constexpr double kAlike = 0.6;
+        const bool has_name = candidate.name == NameSays::yes && candidate.telling > 0 &&
+                              m_names[first.profile].about(candidate.role) == NameSays::yes;
+        return has_name ||
+               share_of_fields(m_profiles[first.profile], m_profiles[candidate.profile]) >= kAlike;
+    }
+
+    /// "cables_removed", "columns_old": the name says what no field does.
+    [[nodiscard]] bool speaks_of_status(std::size_t profile) const {
+        const auto words = read_name(m_profiles[profile].name, m_guides.vocabulary);
+        return std::any_of(words.begin(), words.end(), [this](const NameWord& word) {
+            const auto meaning =
+                m_guides.vocabulary.meaning_of(AssetLayer::cables, "status", word.text);
+            return (meaning && meaning->word != "in service") ||
+                   speaks_of({word}, m_guides.vocabulary.concept_named("old"));
+        });
+    }
+
+    [[nodiscard]] bool shares_ids(const LayerGuess& first, const Candidate& candidate) const {
+        constexpr double kFew = 0.02;
+        for (const Target& target : targets_of(candidate.role)) {
+            const FieldGuess* known = find_guess(first.fields, target.field);
+            const FieldGuess* own = find_guess(candidate.fields, target.field);
+            if (target.is_id && known != nullptr && own != nullptr) {
+                const ValueCounts& ids = find_field(m_profiles[first.profile], known->name)->values;
+                const ValueCounts& others =
+                    find_field(m_profiles[candidate.profile], own->name)->values;
+                return others.share_found_in(ids) > kFew;
+            }
+        }
+        return false; // feature ids are told apart when read
+    }
+
+    /// Of the field names of both layers together, those that both have.
+    [[nodiscard]] static double share_of_fields(const LayerProfile& a, const LayerProfile& b) {
+        const auto both =
+            std::count_if(a.fields.begin(), a.fields.end(), [&b](const FieldProfile& field) {
+                return std::any_of(b.fields.begin(), b.fields.end(), [&](const FieldProfile& f) {
+                    return base::same_word(f.name, field.name);
+                });
+            });
+        const auto all =
+            static_cast<double>(a.fields.size() + b.fields.size()) - static_cast<double>(both);
+        return all > 0.0 ? static_cast<double>(both) / all : 0.0;
     }
 
     /// Layers that nothing speaks for, but their geometry: the only one of its kind, or those whose

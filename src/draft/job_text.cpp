@@ -5,6 +5,7 @@
 #include "dataset_text.hpp"
 #include "evidence.hpp"
 #include "quoted_text.hpp"
+#include "role_evidence.hpp"
 #include <algorithm>
 #include <set>
 
@@ -47,8 +48,10 @@ std::size_t width(std::string_view text) {
 /// One table of the job file for each layer that was found.
 class LayerWriter {
   public:
-    LayerWriter(const LayerGuess& guess, const LayerProfile& layer)
-        : m_guess(guess), m_layer(layer), m_name(base::layer_name(guess.role)),
+    /// `several`: one of several sources of its role.
+    enum class Several : bool { no, yes };
+    LayerWriter(const LayerGuess& guess, const LayerProfile& layer, Several several)
+        : m_several(several), m_guess(guess), m_layer(layer), m_name(base::layer_name(guess.role)),
           m_targets(targets_of(guess.role)) {}
 
     /// `dataset`: empty where [data] names it.
@@ -57,7 +60,7 @@ class LayerWriter {
         m_prefix = m_guess.confidence == Confidence::unsure || !is_utf8(m_layer.name)
                        ? kUnsureMark
                        : std::string_view();
-        line("[" + m_name + "]");
+        line(m_several == Several::yes ? "[[" + m_name + "]]" : "[" + m_name + "]");
         if (!dataset.empty()) {
             m_text += dataset_remarks(m_layer.dataset);
             entry("dataset", toml_string(remark(dataset)), {},
@@ -66,6 +69,7 @@ class LayerWriter {
         entry("layer",
               is_utf8(m_layer.name) ? toml_string(m_layer.name) : toml_string(remark(m_layer.name)),
               {}, Confidence::sure);
+        places();
         system();
         if (m_guess.decimal == base::DecimalMark::comma)
             entry("decimal", toml_string(","), "its texts write decimals so", Confidence::sure);
@@ -96,6 +100,22 @@ class LayerWriter {
         m_text += text + "\n";
     }
 
+    /// The fields of the coordinates of a table.
+    void places() {
+        if (!m_layer.place_fields || is_table(m_guess.role)) {
+            return;
+        }
+        const PlaceFields& fields = *m_layer.place_fields;
+        const char* const why = fields.is_degrees ? "longitude" : "easting";
+        entry("x", toml_string(remark(m_layer.fields[fields.x].name)), why, Confidence::likely);
+        entry("y", toml_string(remark(m_layer.fields[fields.y].name)),
+              fields.is_degrees ? "latitude" : "northing; exchange the two if it is the other way",
+              Confidence::likely);
+        if (fields.is_degrees) {
+            entry("crs", toml_string("EPSG:4326"), "longitudes and latitudes", Confidence::likely);
+        }
+    }
+
     /// What to say of the coordinate system.
     void system() {
         if (m_layer.looks_like_degrees()) {
@@ -106,6 +126,10 @@ class LayerWriter {
                       "# crs = \"EPSG:4326\"\n";
         } else if (m_layer.system.empty() && m_layer.shape() != Shape::none) {
             remark_line("crs = \"...\" : the layer states no coordinate system; name it here");
+            if (m_layer.place_fields) {
+                remark_line("such as \"EPSG:27700\" for the British National Grid; without it, "
+                            "that of the cables is taken");
+            }
         }
     }
 
@@ -117,7 +141,7 @@ class LayerWriter {
             remark_line(remark);
         for (const Rejected& other : m_guess.rejected)
             remark_line("not taken: layer \"" + other.name + "\" (" + other.reason +
-                        "); a role has one layer, so join them beforehand if both belong");
+                        "); if both belong, write a table [[" + m_name + "]] for each");
     }
 
     [[nodiscard]] static bool is_writable(const FieldGuess& field) {
@@ -212,6 +236,7 @@ class LayerWriter {
               why, word.confidence);
     }
 
+    Several m_several;
     const LayerGuess& m_guess;
     const LayerProfile& m_layer;
     std::string m_name;
@@ -279,13 +304,15 @@ std::string job_text(const Draft& draft, const std::string& folder) {
     for (std::size_t i = 0; i < base::kAssetLayerCount; ++i) {
         const auto role = static_cast<AssetLayer>(i);
         text += absent_text(draft, role);
-        const LayerGuess* guess = draft.find(role);
-        if (guess == nullptr)
-            continue;
-        const LayerProfile& layer = draft.profiles[guess->profile];
-        text += "\n" + LayerWriter(*guess, layer)
-                           .text(datasets.size() == 1 ? std::string()
-                                                      : dataset_text(layer.dataset, folder));
+        const std::vector<const LayerGuess*> guesses = draft.all_of(role);
+        const auto several =
+            guesses.size() > 1 ? LayerWriter::Several::yes : LayerWriter::Several::no;
+        for (const LayerGuess* guess : guesses) {
+            const LayerProfile& layer = draft.profiles[guess->profile];
+            text += "\n" + LayerWriter(*guess, layer, several)
+                               .text(datasets.size() == 1 ? std::string()
+                                                          : dataset_text(layer.dataset, folder));
+        }
     }
     if (!draft.unused.empty())
         text += "\n";

@@ -71,19 +71,19 @@ bool is_unit(std::string_view word) {
     return base::find_unit(word) != nullptr;
 }
 
-/// A word may end another only if it is long, or one of these.
-bool may_end(std::string_view piece) {
-    constexpr std::array<std::string_view, 6> kShort{"id", "nr", "no", "ft", "kw", "kva"};
-    return piece.size() >= kShortestPiece ||
-           std::find(kShort.begin(), kShort.end(), piece) != kShort.end();
+/// A word may end another only if it is long, or known for that.
+bool may_end(std::string_view piece, const Vocabulary& vocabulary) {
+    return piece.size() >= kShortestPiece || vocabulary.is_short_ending(piece);
 }
 
-/// Where the next word may begin behind a word that ends at `end`: there, or behind the letter that
-/// German puts between ("Leistungsfaktor").
-std::vector<std::size_t> next_starts(std::string_view chunk, std::size_t end) {
+/// Where the next word may begin behind a word that ends at `end`: there, or behind a letter that
+/// stands between ("Leistungsfaktor").
+std::vector<std::size_t> next_starts(std::string_view chunk, std::size_t end,
+                                     const Vocabulary& vocabulary) {
     std::vector<std::size_t> starts{end};
-    if (end + 1 < chunk.size() && (chunk[end] == 's' || chunk[end] == 'n'))
+    if (end + 1 < chunk.size() && vocabulary.may_stand_between(chunk[end])) {
         starts.push_back(end + 1);
+    }
     return starts;
 }
 
@@ -91,7 +91,7 @@ std::vector<std::size_t> next_starts(std::string_view chunk, std::size_t end) {
 std::vector<std::string> known_pieces(std::string_view chunk, const Vocabulary& vocabulary) {
     const auto is_piece = [&](std::string_view piece, bool is_first, bool is_last) {
         const bool is_known = !vocabulary.concepts_of(piece).empty();
-        if (is_last && !is_first && may_end(piece))
+        if (is_last && !is_first && may_end(piece, vocabulary))
             return is_known || is_unit(piece);
         return is_known && piece.size() >= kShortestPiece;
     };
@@ -102,7 +102,7 @@ std::vector<std::string> known_pieces(std::string_view chunk, const Vocabulary& 
             const std::string_view head = chunk.substr(start, end - start);
             if (!is_piece(head, start == 0, end == chunk.size()))
                 continue;
-            for (const std::size_t next : next_starts(chunk, end)) {
+            for (const std::size_t next : next_starts(chunk, end, vocabulary)) {
                 if (next < chunk.size() && rests[next].empty())
                     continue;
                 rests[start].assign(1, std::string(head));

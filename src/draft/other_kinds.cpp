@@ -1,4 +1,6 @@
 // Assets of several kinds in one layer.
+#include "loopwalk/base/text.hpp"
+
 #include "guess_parts.hpp"
 #include "quoted_text.hpp"
 #include <algorithm>
@@ -10,23 +12,16 @@ namespace {
 
 using base::AssetLayer;
 
-std::string in_quotes(std::string_view text, char quote) {
-    std::string result(1, quote);
-    for (const char c : text)
-        result += std::string(c == quote ? 2 : 1, c);
-    return result + quote;
-}
-
 /// A field as OGR SQL names it.
 std::string sql_name(const std::string& name) {
     const bool is_plain = std::all_of(name.begin(), name.end(), [](char c) {
         return std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '_';
     });
-    return is_plain ? name : in_quotes(name, '"');
+    return is_plain ? name : base::quoted_sql(name, '"');
 }
 
 std::string where_text(const std::string& field, const char* sign, const std::string& value) {
-    return "where = " + toml_string(sql_name(field) + sign + in_quotes(value, '\''));
+    return "where = " + toml_string(sql_name(field) + sign + base::quoted_sql(value, '\''));
 }
 
 } // namespace

@@ -1,41 +1,43 @@
-// Latin letters of Europe as plain ones: names of fields and recorded words are compared so.
+// Letters of many alphabets as plain ones: names of fields and recorded words are compared so.
+#include "data_lines.hpp"
 #include "vocabulary.hpp"
-#include <array>
 #include <cctype>
+#include <map>
 
 namespace loopwalk::draft {
 
+// Defined in draft_data.cpp, which embed.cmake writes from data/*.txt.
+extern const std::string_view kLettersTxt;
+
 namespace {
 
-struct Letter {
-    std::string_view accented; ///< UTF-8
-    std::string_view plain;
-};
+using Letters = std::map<std::string_view, std::string, std::less<>>;
 
-// Small and capital letters of Latin-1 and Latin Extended-A in the languages of Europe.
-constexpr std::array kLetters{
-    Letter{"à", "a"},  Letter{"á", "a"},  Letter{"â", "a"}, Letter{"ã", "a"},  Letter{"ä", "a"},
-    Letter{"å", "a"},  Letter{"ą", "a"},  Letter{"À", "a"}, Letter{"Á", "a"},  Letter{"Â", "a"},
-    Letter{"Ä", "a"},  Letter{"Å", "a"},  Letter{"Ą", "a"}, Letter{"æ", "ae"}, Letter{"Æ", "ae"},
-    Letter{"ç", "c"},  Letter{"Ç", "c"},  Letter{"ć", "c"}, Letter{"Ć", "c"},  Letter{"č", "c"},
-    Letter{"Č", "c"},  Letter{"ď", "d"},  Letter{"è", "e"}, Letter{"é", "e"},  Letter{"ê", "e"},
-    Letter{"ë", "e"},  Letter{"ę", "e"},  Letter{"ě", "e"}, Letter{"È", "e"},  Letter{"É", "e"},
-    Letter{"Ê", "e"},  Letter{"Ę", "e"},  Letter{"ì", "i"}, Letter{"í", "i"},  Letter{"î", "i"},
-    Letter{"ï", "i"},  Letter{"Í", "i"},  Letter{"ł", "l"}, Letter{"Ł", "l"},  Letter{"ñ", "n"},
-    Letter{"Ñ", "n"},  Letter{"ń", "n"},  Letter{"Ń", "n"}, Letter{"ň", "n"},  Letter{"ò", "o"},
-    Letter{"ó", "o"},  Letter{"ô", "o"},  Letter{"õ", "o"}, Letter{"ö", "o"},  Letter{"ø", "o"},
-    Letter{"ő", "o"},  Letter{"Ó", "o"},  Letter{"Ô", "o"}, Letter{"Ö", "o"},  Letter{"Ø", "o"},
-    Letter{"œ", "oe"}, Letter{"ř", "r"},  Letter{"ś", "s"}, Letter{"Ś", "s"},  Letter{"š", "s"},
-    Letter{"Š", "s"},  Letter{"ß", "ss"}, Letter{"ť", "t"}, Letter{"ù", "u"},  Letter{"ú", "u"},
-    Letter{"û", "u"},  Letter{"ü", "u"},  Letter{"ů", "u"}, Letter{"ű", "u"},  Letter{"Ú", "u"},
-    Letter{"Ü", "u"},  Letter{"ý", "y"},  Letter{"ź", "z"}, Letter{"ż", "z"},  Letter{"ž", "z"},
-    Letter{"Ź", "z"},  Letter{"Ż", "z"},  Letter{"Ž", "z"}};
+/// By the letter in UTF-8.
+const Letters& letters() {
+    static const Letters all = [] {
+        Letters read;
+        for_each_line(kLettersTxt, [&read](std::string_view line) {
+            const auto [plain, list] = sides(line, ':');
+            for (const std::string_view letter : pieces(list, ' ')) {
+                read.emplace(letter, plain);
+            }
+        });
+        return read;
+    }();
+    return all;
+}
 
-const Letter* letter_at(std::string_view text) {
-    for (const Letter& letter : kLetters)
-        if (text.starts_with(letter.accented))
-            return &letter;
-    return nullptr;
+/// Bytes of the character that the text begins with.
+std::size_t length_of_first(std::string_view text) {
+    constexpr unsigned kMask = 0xc0;
+    constexpr unsigned kContinuation = 0x80;
+    std::size_t length = 1;
+    while (length < text.size() &&
+           (static_cast<unsigned char>(text[length]) & kMask) == kContinuation) {
+        ++length;
+    }
+    return length;
 }
 
 } // namespace
@@ -44,16 +46,14 @@ std::string plain_letters(std::string_view text) {
     std::string result;
     while (!text.empty()) {
         const auto c = static_cast<unsigned char>(text.front());
-        std::size_t used = 1;
-        if (std::isalnum(c) != 0 && c < 0x80U) {
-            result += static_cast<char>(std::tolower(c));
-        } else if (const Letter* letter = c < 0x80U ? nullptr : letter_at(text)) {
-            result += letter->plain;
-            used = letter->accented.size();
+        const std::size_t length = length_of_first(text);
+        if (c < 0x80U) {
+            result += std::isalnum(c) != 0 ? static_cast<char>(std::tolower(c)) : ' ';
         } else {
-            result += ' ';
+            const auto found = letters().find(text.substr(0, length));
+            result += found == letters().end() ? " " : found->second;
         }
-        text.remove_prefix(used);
+        text.remove_prefix(length);
     }
     return result;
 }

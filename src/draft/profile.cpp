@@ -79,26 +79,12 @@ Shape LayerProfile::shape() const noexcept {
 }
 
 bool LayerProfile::may_be_degrees() const noexcept {
-    constexpr double kMostX = 180.0;
-    constexpr double kMostY = 90.0;
-    return !is_geographic && box && box->min_x >= -kMostX && box->max_x <= kMostX &&
-           box->min_y >= -kMostY && box->max_y <= kMostY;
+    return !is_geographic && box && input::DegreeCheck::is_within({box->min_x, box->min_y}) &&
+           input::DegreeCheck::is_within({box->max_x, box->max_y});
 }
 
 bool LayerProfile::looks_like_degrees() const noexcept {
-    constexpr double kClosest = 0.1; // lamps and cables' ends are metres apart, not decimetres
-    if (is_beside_degrees) {
-        return true;
-    }
-    if (!may_be_degrees()) {
-        return false;
-    }
-    const auto lines = shapes[static_cast<std::size_t>(Shape::line)];
-    if (lines > 0) {
-        return drawn > 0.0 && drawn / static_cast<double>(lines) < kClosest;
-    }
-    const double span = std::hypot(box->max_x - box->min_x, box->max_y - box->min_y);
-    return span > 0.0 && span / static_cast<double>(features) < kClosest;
+    return is_like_degrees || is_beside_degrees;
 }
 
 double LayerProfile::fill(const FieldProfile& field) const noexcept {
@@ -137,6 +123,7 @@ void Profiler::finish_feature() {
 
 LayerProfile Profiler::finish() {
     finish_feature();
+    m_profile.is_like_degrees = !m_profile.is_geographic && m_degrees.degrees().has_value();
     return std::move(m_profile);
 }
 
@@ -148,16 +135,20 @@ void Profiler::next(Shape shape, double drawn_m) {
 }
 
 void Profiler::place(const std::vector<base::Point2>& points) {
-    for (std::size_t i = 0; i < points.size(); ++i) {
-        const base::Point2 p = points[i];
+    for (const base::Point2 p : points) {
         base::Box& box =
             m_profile.box ? *m_profile.box : m_profile.box.emplace(base::Box{p.x, p.y, p.x, p.y});
         box = {std::min(box.min_x, p.x), std::min(box.min_y, p.y), std::max(box.max_x, p.x),
                std::max(box.max_y, p.y)};
-        if (i > 0) {
-            m_profile.drawn += base::distance(points[i - 1], p);
-        }
     }
+    gis::Geometry geometry;
+    geometry.state = gis::GeometryState::usable;
+    if (points.size() == 1) {
+        geometry.points = points;
+    } else {
+        geometry.lines = {points};
+    }
+    m_degrees.add(geometry);
 }
 
 void Profiler::value(std::size_t field, std::string_view text) {

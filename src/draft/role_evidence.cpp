@@ -29,7 +29,7 @@ bool shape_fits(AssetLayer role, const LayerProfile& layer) {
     case AssetLayer::readings:
         break;
     }
-    return layer.shape() == Shape::none;
+    return layer.shape() == Shape::none || layer.place_fields.has_value();
 }
 
 bool is_telling(AssetLayer role, std::string_view field) {

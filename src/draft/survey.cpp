@@ -17,6 +17,7 @@ Shape shape_of(const gis::Geometry& geometry) {
     switch (geometry.state) {
     case gis::GeometryState::none:
     case gis::GeometryState::empty:
+    case gis::GeometryState::no_number:
         return Shape::none;
     case gis::GeometryState::wrong_kind:
         return Shape::other;
@@ -44,9 +45,28 @@ void place(const gis::Geometry& geometry, Profiler& profiler) {
     }
 }
 
+/// A table of coordinates becomes a layer of points.
+std::optional<PlaceFields> place(gis::Layer& layer) {
+    if (layer.has_geometry()) {
+        return std::nullopt;
+    }
+    const std::optional<PlaceFields> fields = find_place_fields(layer);
+    if (fields) {
+        layer.place_by(fields->x, fields->y, fields->mark);
+        if (fields->is_degrees) {
+            layer.assign_crs(gis::Crs::from_text("EPSG:4326"));
+        }
+    }
+    return fields;
+}
+
 LayerProfile profile_of(gis::Layer& layer, base::Progress& progress) {
+    const std::optional<PlaceFields> places = place(layer);
     const std::string system = layer.crs().is_unknown() ? std::string() : layer.crs().text();
     Profiler profiler(layer.dataset_name(), layer.name(), system, layer.fields());
+    if (places) {
+        profiler.set_place_fields(*places);
+    }
     if (layer.crs().is_geographic()) {
         profiler.set_geographic();
     }

@@ -3,6 +3,7 @@
 #include "loopwalk/base/error.hpp"
 #include "loopwalk/base/text.hpp"
 
+#include "data_lines.hpp"
 #include <algorithm>
 
 namespace loopwalk::draft {
@@ -11,39 +12,12 @@ namespace loopwalk::draft {
 extern const std::string_view kConceptsTxt;
 extern const std::string_view kNamesTxt;
 extern const std::string_view kWordsTxt;
+extern const std::string_view kEndingsTxt;
+extern const std::string_view kCoordinatesTxt;
 
 namespace {
 
 constexpr std::size_t kShortestAbbreviated = 4; ///< letters of a word that may lack its vowels
-
-/// Pieces of a text between separators, outer blanks removed.
-std::vector<std::string_view> pieces(std::string_view text, char separator) {
-    std::vector<std::string_view> all;
-    while (true) {
-        const std::size_t end = std::min(text.find(separator), text.size());
-        all.push_back(base::trimmed(text.substr(0, end)));
-        if (end == text.size())
-            return all;
-        text.remove_prefix(end + 1);
-    }
-}
-
-/// Calls `read(line)` for each line that holds something but a remark.
-template <class Read>
-void for_each_line(std::string_view text, Read read) {
-    for (const std::string_view line : pieces(text, '\n'))
-        if (!line.empty() && line.front() != '#')
-            read(line);
-}
-
-/// A line "left<mark>right".
-std::pair<std::string, std::string_view> sides(std::string_view line, char mark) {
-    const std::size_t at = line.find(mark);
-    if (at == std::string_view::npos)
-        throw base::InternalError("built-in word list: no '" + std::string(1, mark) +
-                                  "' in: " + std::string(line));
-    return {std::string(base::trimmed(line.substr(0, at))), base::trimmed(line.substr(at + 1))};
-}
 
 void add_once(std::vector<Concept>& concepts, Concept which) {
     if (std::find(concepts.begin(), concepts.end(), which) == concepts.end())
@@ -74,6 +48,41 @@ Vocabulary::Vocabulary() {
     read_concepts(kConceptsTxt);
     read_names(kNamesTxt);
     read_words(kWordsTxt);
+    read_endings(kEndingsTxt);
+    read_coordinates(kCoordinatesTxt);
+}
+
+void Vocabulary::read_endings(std::string_view text) {
+    for_each_line(text, [this](std::string_view line) {
+        const auto [what, words] = sides(line, ':');
+        for (const std::string_view word : pieces(words, ' ')) {
+            if (what == "between") {
+                m_between += word;
+            } else {
+                m_short_endings.emplace(word);
+            }
+        }
+    });
+}
+
+void Vocabulary::read_coordinates(std::string_view text) {
+    for_each_line(text, [this](std::string_view line) {
+        const auto [what, names] = sides(line, ':');
+        CoordinateNames& list = m_coordinates.emplace_back();
+        list.is_degrees = what.starts_with("degrees");
+        list.is_x = what.ends_with("x");
+        for (const std::string_view name : pieces(names, ',')) {
+            list.names.emplace_back(name);
+        }
+    });
+}
+
+bool Vocabulary::may_stand_between(char letter) const {
+    return m_between.find(letter) != std::string::npos;
+}
+
+bool Vocabulary::is_short_ending(std::string_view word) const {
+    return m_short_endings.find(word) != m_short_endings.end();
 }
 
 const Vocabulary& Vocabulary::built_in() {

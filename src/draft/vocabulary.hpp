@@ -7,6 +7,7 @@
 #include <cstdint>
 #include <map>
 #include <optional>
+#include <set>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -32,6 +33,13 @@ struct Meaning {
     Doubt doubt{};
 };
 
+/// What fields of coordinates may be called: words with blanks between, in plain letters.
+struct CoordinateNames {
+    bool is_degrees = false; ///< longitude or latitude; else easting or northing
+    bool is_x = false;
+    std::vector<std::string> names;
+};
+
 class Vocabulary {
   public:
     /// The lists that are built into the program.
@@ -53,15 +61,28 @@ class Vocabulary {
     [[nodiscard]] std::optional<Meaning>
     meaning_of(base::AssetLayer layer, const std::string& field, std::string_view text) const;
 
+    /// Whether the letter may stand between two words that are written together.
+    [[nodiscard]] bool may_stand_between(char letter) const;
+    /// Whether so short a word may end another.
+    [[nodiscard]] bool is_short_ending(std::string_view word) const;
+    [[nodiscard]] const std::vector<CoordinateNames>& coordinates() const noexcept {
+        return m_coordinates;
+    }
+
   private:
     Vocabulary();
     using Concepts = std::map<std::string, std::vector<Concept>, std::less<>>;
     void read_concepts(std::string_view text);
     void read_names(std::string_view text);
     void read_words(std::string_view text);
+    void read_endings(std::string_view text);
+    void read_coordinates(std::string_view text);
     void add_word(std::string_view word, Concept which);
 
     std::vector<std::string> m_concepts; ///< their names
+    std::string m_between;
+    std::set<std::string, std::less<>> m_short_endings;
+    std::vector<CoordinateNames> m_coordinates;
     Concepts m_words, m_without_vowels;
     std::map<std::string, std::vector<NamePattern>> m_names;
     std::map<std::string, std::map<std::string, Meaning>> m_meanings; ///< by field, plain letters

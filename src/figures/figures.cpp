@@ -26,6 +26,8 @@ FigureMaker::FigureMaker(const Inputs& in, const MainsSources& mains)
         }
     }
     m_figures.main_sources = mains.of_infeed;
+    m_figures.main_of_supply = mains.place_of_supply;
+    m_figures.main_of_infeed = mains.place_of_infeed;
     m_position.resize(in.network.vertex_node.size());
     m_lengths.resize(in.trace.components.size());
     for (std::size_t s = 0; s < in.network.section_from.size(); ++s) {
@@ -190,6 +192,16 @@ const Source* Figures::source_of(const network::Network& network, InfeedId infee
     return infeed.index() < main_sources.size() && main_sources[infeed.index()].has_value()
                ? &*main_sources[infeed.index()]
                : nullptr;
+}
+
+OnMain Figures::main_of(const network::Network& network, InfeedId infeed) const {
+    if (const auto supply = network.supply_of(infeed)) {
+        return supply->index() < main_of_supply.size() ? main_of_supply[supply->index()] : OnMain{};
+    }
+    OnMain found =
+        infeed.index() < main_of_infeed.size() ? main_of_infeed[infeed.index()] : OnMain{};
+    found.main = *network.main_of(infeed);
+    return found;
 }
 
 model::Phase phase_of(const model::Layers& layers, const network::Network& network,

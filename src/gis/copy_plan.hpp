@@ -11,25 +11,40 @@
 namespace loopwalk::gis {
 
 enum class Transfer : std::uint8_t {
-    move,    ///< same type: the value changes hands
-    as_text, ///< a type that GeoPackages lack, given as text
-    as_json, ///< a list
+    move,      ///< same type: the value changes hands
+    as_text,   ///< a type that GeoPackages lack, given as text
+    as_json,   ///< a list
+    as_number, ///< an integer for a wider column
 };
 
 struct CopiedField {
     int from = 0; ///< index in the source
     Transfer transfer = Transfer::move;
-    OutputColumn column;
+    int to = 0; ///< index in the output
+};
+
+/// What is copied from one of the sources of a layer.
+struct CopiedLayer {
+    std::vector<CopiedField> fields;
+    std::vector<std::string> dropped; ///< names of incoming lw_ fields
 };
 
 struct CopyPlan {
     std::string key;
     std::string geometry; ///< empty if the layer has none
     OGRwkbGeometryType geometry_type = wkbUnknown;
-    std::vector<CopiedField> fields;  ///< they come first, in the source's order
-    std::vector<std::string> dropped; ///< names of incoming lw_ fields
+    std::vector<OutputColumn> columns; ///< they come first, in the order of the sources
+    std::vector<CopiedLayer> sources;
 };
 
-[[nodiscard]] CopyPlan plan_copy(OGRLayer& source, const std::vector<OutputField>& added);
+/// A layer to copy.
+struct CopiedSource {
+    OGRLayer* layer = nullptr;
+    bool has_place_fields = false; ///< a table that becomes points
+};
+
+/// `sources` are at least one.
+[[nodiscard]] CopyPlan plan_copy(const std::vector<CopiedSource>& sources,
+                                 const std::vector<OutputField>& added);
 
 } // namespace loopwalk::gis

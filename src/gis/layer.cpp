@@ -77,7 +77,7 @@ std::optional<std::size_t> Layer::find_field(std::string_view name) const noexce
 }
 
 bool Layer::has_geometry() const noexcept {
-    return m_state->layer->GetGeomType() != wkbNone;
+    return m_state->place_fields.has_value() || m_state->layer->GetGeomType() != wkbNone;
 }
 
 bool Layer::has_null_numbers() const noexcept {
@@ -90,6 +90,11 @@ const Crs& Layer::crs() const noexcept {
 
 const std::string& Layer::crs_fault() const noexcept {
     return m_state->crs_fault;
+}
+
+void Layer::place_by(std::size_t x, std::size_t y, base::DecimalMark mark) {
+    LW_ASSERT(!has_geometry() && x < m_state->fields.size() && y < m_state->fields.size());
+    m_state->place_fields = {static_cast<int>(x), static_cast<int>(y), mark};
 }
 
 void Layer::assign_crs(const Crs& crs) {
@@ -120,6 +125,9 @@ std::int64_t Layer::count() {
 }
 
 std::optional<base::Box> Layer::extent() {
+    if (m_state->place_fields) {
+        return extent_of_places();
+    }
     const GdalErrorScope quiet; // no extent is an answer
     OGREnvelope box;
     const bool is_known =
@@ -133,6 +141,19 @@ std::optional<base::Box> Layer::extent() {
         return std::nullopt;
     }
     return base::Box{box.MinX, box.MinY, box.MaxX, box.MaxY};
+}
+
+std::optional<base::Box> Layer::extent_of_places() {
+    std::optional<base::Box> box;
+    LayerCursor cursor = read({}, WithGeometry::yes);
+    while (cursor.next()) {
+        for (const base::Point2 p : cursor.geometry().points) {
+            const base::Box own = box.value_or(base::Box{p.x, p.y, p.x, p.y});
+            box = base::Box{std::min(own.min_x, p.x), std::min(own.min_y, p.y),
+                            std::max(own.max_x, p.x), std::max(own.max_y, p.y)};
+        }
+    }
+    return box;
 }
 
 void Layer::filter(const std::string& where) {
@@ -164,6 +185,11 @@ bool Layer::is_count_exact() const noexcept {
 }
 
 void Layer::filter(const base::Box& box) {
+    if (m_state->place_fields) {
+        m_state->box = box;
+        m_state->boxed = true;
+        return;
+    }
     if (const std::string fault = fault_in_index(*m_state->dataset, name()); !fault.empty()) {
         throw base::InputError(place(dataset_name(), name()) + ": " + fault +
                                ". What lies in a box cannot be told: restore the file, or export "
@@ -181,17 +207,26 @@ LayerCursor Layer::read(const std::vector<std::size_t>& fields, WithGeometry geo
     }
     const GdalErrorScope quiet; // ignoring is only a matter of speed
     OGRLayer& layer = *m_state->layer;
+    std::vector<std::size_t> wanted = fields;
+    if (m_state->place_fields) {
+        wanted.push_back(static_cast<std::size_t>(m_state->place_fields->x));
+        wanted.push_back(static_cast<std::size_t>(m_state->place_fields->y));
+    }
     if (m_state->filtered || layer.TestCapability(OLCIgnoreFields) == 0) {
         layer.SetIgnoredFields(nullptr); // some drivers evaluate the filter on what was fetched
     } else {
         // GDAL's signature lacks const; the layer copies the names.
         layer.SetIgnoredFields(
             // NOLINTNEXTLINE(cppcoreguidelines-pro-type-const-cast)
-            const_cast<const char**>(unwanted(m_state->fields, fields, geometry).List()));
+            const_cast<const char**>(unwanted(m_state->fields, wanted, geometry).List()));
     }
     layer.ResetReading();
-    return LayerCursor(std::make_unique<LayerCursor::State>(LayerCursor::State{
-        FeatureStream(layer, dataset_name(), name()), m_state->fields.size(), {}}));
+    return LayerCursor(std::make_unique<LayerCursor::State>(
+        LayerCursor::State{FeatureStream(layer, dataset_name(), name()),
+                           m_state->fields.size(),
+                           {},
+                           m_state->place_fields,
+                           m_state->box}));
 }
 
 } // namespace loopwalk::gis

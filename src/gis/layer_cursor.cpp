@@ -29,6 +29,10 @@ NumberCell number_cell(double number) {
     return cell;
 }
 
+bool is_in(base::Point2 p, const base::Box& box) {
+    return p.x >= box.min_x && p.x <= box.max_x && p.y >= box.min_y && p.y <= box.max_y;
+}
+
 } // namespace
 
 LayerCursor::LayerCursor(std::unique_ptr<State> state) : m_state(std::move(state)) {}
@@ -37,7 +41,21 @@ LayerCursor& LayerCursor::operator=(LayerCursor&&) noexcept = default;
 LayerCursor::~LayerCursor() = default;
 
 bool LayerCursor::next() {
-    return m_state->stream.next() != nullptr;
+    State& state = *m_state;
+    while (state.stream.next() != nullptr) {
+        if (!state.place_fields) {
+            return true;
+        }
+        state.geometry = place_in(state.stream.feature(), *state.place_fields);
+        if (!state.box) {
+            return true;
+        }
+        if (state.geometry.state == GeometryState::usable &&
+            is_in(state.geometry.points.front(), *state.box)) {
+            return true;
+        }
+    }
+    return false;
 }
 
 std::int64_t LayerCursor::fid() const noexcept {
@@ -75,6 +93,9 @@ NumberCell LayerCursor::number(std::size_t field) {
 }
 
 const Geometry& LayerCursor::geometry() {
+    if (m_state->place_fields) {
+        return m_state->geometry;
+    }
     read_geometry(m_state->stream.feature().GetGeometryRef(), m_state->geometry);
     return m_state->geometry;
 }

@@ -8,6 +8,8 @@ struct LayerCursor::State {
     FeatureStream stream;
     std::size_t field_count;
     Geometry geometry;
+    std::optional<PlaceFields> place_fields;
+    std::optional<base::Box> box; ///< for place_fields
 };
 
 } // namespace loopwalk::gis

@@ -11,6 +11,15 @@
 
 namespace loopwalk::gis {
 
+/// The fields of a table in which the coordinates of points stand.
+struct PlaceFields {
+    int x = 0, y = 0; ///< positions
+    base::DecimalMark mark = base::DecimalMark::unstated;
+};
+
+/// The place of a feature; where it cannot be told, only state and kind_name say so.
+[[nodiscard]] Geometry place_in(const OGRFeature& feature, const PlaceFields& fields);
+
 struct Layer::State {
     OGRLayer* layer = nullptr; ///< owned by the dataset
     GDALDataset* dataset = nullptr;
@@ -24,6 +33,8 @@ struct Layer::State {
     bool filtered = false;
     bool boxed = false; ///< restricted to a box
     bool has_null_numbers = true;
+    std::optional<PlaceFields> place_fields; ///< of a table whose fields hold the coordinates
+    std::optional<base::Box> box;            ///< that restricts such a table
 };
 
 /// Reads a layer front to back with what is needed for messages. `layer` was rewound.

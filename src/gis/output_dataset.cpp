@@ -89,8 +89,8 @@ std::vector<std::string> columns_of(const CopyPlan& plan, const std::vector<Outp
     if (!plan.geometry.empty()) {
         names.push_back(plan.geometry);
     }
-    for (const CopiedField& field : plan.fields) {
-        names.push_back(field.column.name);
+    for (const OutputColumn& column : plan.columns) {
+        names.push_back(column.name);
     }
     for (const OutputField& field : added) {
         names.push_back(field.name);
@@ -132,8 +132,8 @@ OutputLayer& OutputDataset::State::add_layer(const std::string& layer,
     if (output->layer == nullptr) {
         output_failed(name, "creating layer \"" + layer + "\"", errors.text());
     }
-    for (const CopiedField& field : plan.fields) {
-        create_column(*output->layer, field.column, name, errors);
+    for (const OutputColumn& column : plan.columns) {
+        create_column(*output->layer, column, name, errors);
     }
     for (const OutputField& field : added) {
         create_column(*output->layer, column_of(field), name, errors);
@@ -197,16 +197,10 @@ LayerWriter OutputDataset::create_layer(const LayerSchema& schema, const Crs& cr
         layer, schema.geometry, {}, {layer.feature.get(), 0, schema.fields.size(), {}}, {}, {}}));
 }
 
-LayerCopier OutputDataset::copy_layer(Layer& source, const std::string& target,
-                                      const std::vector<OutputField>& added) {
-    OGRLayer& from = *source.m_state->layer;
-    const CopyPlan plan = plan_copy(from, added);
-    const Crs& assigned = source.m_state->crs;
-    const OGRSpatialReference* reference = source.m_state->crs_assigned && !assigned.is_unknown()
-                                               ? &assigned.state()->as_given
-                                               : from.GetSpatialRef();
-    OutputLayer& layer = m_state->add_layer(target, reference, plan, added);
-    layer.index = plan.geometry.empty() ? SpatialIndex::no : SpatialIndex::yes;
+namespace {
+
+/// From the front, without the fields that are not copied.
+void rewind(OGRLayer& layer, const CopiedLayer& plan, bool is_filtered) {
     const GdalErrorScope quiet; // ignoring is only a matter of speed
     CPLStringList ignored;
     for (const std::string& name : plan.dropped) {
@@ -215,13 +209,45 @@ LayerCopier OutputDataset::copy_layer(Layer& source, const std::string& target,
     // GDAL's signature lacks const; the layer copies the names.
     // NOLINTNEXTLINE(cppcoreguidelines-pro-type-const-cast)
     auto* const names = const_cast<const char**>(ignored.List());
-    from.SetIgnoredFields(source.m_state->filtered ? nullptr : names);
-    from.ResetReading();
-    const int first_added = static_cast<int>(plan.fields.size());
+    layer.SetIgnoredFields(is_filtered ? nullptr : names);
+    layer.ResetReading();
+}
+
+} // namespace
+
+LayerCopier OutputDataset::copy_layer(Layer& source, const std::string& target,
+                                      const std::vector<OutputField>& added) {
+    return copy_layers({{&source, 0}}, target, added);
+}
+
+LayerCopier OutputDataset::copy_layers(const std::vector<CopySource>& sources,
+                                       const std::string& target,
+                                       const std::vector<OutputField>& added) {
+    std::vector<CopiedSource> layers;
+    for (const CopySource& source : sources) {
+        const Layer::State& from = *source.layer->m_state;
+        layers.push_back({from.layer, from.place_fields.has_value()});
+    }
+    const CopyPlan plan = plan_copy(layers, added);
+    const Layer::State& first = *sources.front().layer->m_state;
+    const OGRSpatialReference* reference = first.crs_assigned && !first.crs.is_unknown()
+                                               ? &first.crs.state()->as_given
+                                               : first.layer->GetSpatialRef();
+    OutputLayer& layer = m_state->add_layer(target, reference, plan, added);
+    layer.index = plan.geometry.empty() ? SpatialIndex::no : SpatialIndex::yes;
+    std::vector<CopiedStream> streams;
+    for (std::size_t i = 0; i < sources.size(); ++i) {
+        const Layer::State& from = *sources[i].layer->m_state;
+        rewind(*from.layer, plan.sources[i], from.filtered);
+        streams.push_back({FeatureStream(*from.layer, from.dataset_name, from.name),
+                           plan.sources[i].fields, sources[i].offset, from.place_fields,
+                           Transform(from.crs, first.crs)});
+    }
+    const int first_added = static_cast<int>(plan.columns.size());
     return LayerCopier(std::make_unique<LayerCopier::State>(
-        LayerCopier::State{FeatureStream(from, source.dataset_name(), source.name()),
+        LayerCopier::State{std::move(streams),
                            layer,
-                           plan.fields,
+                           0,
                            OGRNullFID,
                            {},
                            {layer.feature.get(), first_added, added.size(), {}}}));

@@ -1,11 +1,15 @@
 #include "loopwalk/base/error.hpp"
 #include "loopwalk/gis/crs.hpp"
 
+#include <proj.h>
+
 #include "crs_state.hpp"
 #include "gdal_error_scope.hpp"
 #include "gdal_setup.hpp"
 #include <algorithm>
+#include <cerrno>
 #include <cmath>
+#include <string>
 #include <vector>
 
 namespace loopwalk::gis {
@@ -14,7 +18,8 @@ struct Transform::State {
     std::unique_ptr<OGRCoordinateTransformation> projection; ///< null: only `scale`
     double scale = 1.0;
     std::vector<double> x, y; ///< GDAL wants the ordinates apart; kept for the next call
-    std::vector<int> done;
+    std::vector<int> errors;
+    std::string way; ///< "EPSG:1 to EPSG:2", for messages
 };
 
 namespace {
@@ -22,6 +27,13 @@ namespace {
 bool all_finite(std::span<const base::Point2> points) noexcept {
     return std::ranges::all_of(
         points, [](base::Point2 p) { return std::isfinite(p.x) && std::isfinite(p.y); });
+}
+
+/// Of the operation itself (PROJ, proj.h: PROJ_ERR_INVALID_OP..., PROJ_ERR_OTHER_NO_INVERSE_OP; or
+/// of memory): it holds for every point, where the others say that one point lies out of its reach.
+bool is_of_operation(int error) noexcept {
+    return error == ENOMEM || (error >= PROJ_ERR_INVALID_OP && error < PROJ_ERR_COORD_TRANSFM) ||
+           error == PROJ_ERR_OTHER_API_MISUSE || error == PROJ_ERR_OTHER_NO_INVERSE_OP;
 }
 
 [[noreturn]] void no_way(const Crs& from, const Crs& to, const std::string& why) {
@@ -45,6 +57,7 @@ Transform::Transform(const Crs& from, const Crs& to) : m_state(std::make_unique<
         no_way(from, to, "one of them is a local system without a place on the Earth");
     }
     must_have_systems();
+    m_state->way = from.text() + " to " + to.text();
     const GdalErrorScope errors;
     m_state->projection.reset(
         OGRCreateCoordinateTransformation(&from.state()->plane, &to.state()->plane));
@@ -72,17 +85,22 @@ bool Transform::apply(std::span<base::Point2> points) const {
     const std::size_t count = points.size();
     state.x.resize(count);
     state.y.resize(count);
-    state.done.resize(count);
+    state.errors.assign(count, 0);
     for (std::size_t i = 0; i < count; ++i) {
         state.x[i] = points[i].x;
         state.y[i] = points[i].y;
     }
     const GdalErrorScope quiet; // the caller hears of a failure by the return value
-    bool done = state.projection->Transform(static_cast<int>(count), state.x.data(), state.y.data(),
-                                            nullptr, nullptr, state.done.data()) != 0;
+    bool done = state.projection->TransformWithErrorCodes(static_cast<int>(count), state.x.data(),
+                                                          state.y.data(), nullptr, nullptr,
+                                                          state.errors.data()) != 0;
     for (std::size_t i = 0; i < count; ++i) {
+        if (is_of_operation(state.errors[i])) {
+            throw base::InputError("coordinates cannot be brought from " + state.way + ": " +
+                                   proj_errno_string(state.errors[i]));
+        }
         points[i] = {state.x[i], state.y[i]};
-        done = done && state.done[i] != 0;
+        done = done && state.errors[i] == 0;
     }
     return done && all_finite(points);
 }

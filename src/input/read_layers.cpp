@@ -6,6 +6,8 @@
 #include "read/coordinate_systems.hpp"
 #include "read/read_assets.hpp"
 #include <algorithm>
+#include <filesystem>
+#include <set>
 #include <tuple>
 #include <utility>
 
@@ -68,8 +70,7 @@ void report_all(Context& context) {
 }
 
 /// The system that a layer with places is taken to be in.
-std::string system_text(const Context& context, AssetLayer which) {
-    const gis::Layer& layer = *std::as_const(context.source).layer(which);
+std::string system_text(const Context& context, const gis::Layer& layer) {
     if (!layer.has_geometry()) {
         return {};
     }
@@ -81,11 +82,60 @@ std::string system_text(const Context& context, AssetLayer which) {
                : own;
 }
 
+/// The last `count` parts of a path; a connection stays as it is.
+std::string end_of(const std::string& dataset, std::size_t count) {
+    const std::filesystem::path path(dataset);
+    if (dataset.find(':') != std::string::npos || !path.has_filename()) {
+        return dataset;
+    }
+    std::filesystem::path end;
+    auto part = path.end();
+    for (; count > 0 && part != path.begin(); --count) {
+        --part;
+        if (!part->has_root_directory()) {
+            end = end.empty() ? *part : *part / end;
+        }
+    }
+    return end.generic_string();
+}
+
+/// Takes the folders from the datasets of a layer, as far as they still differ without.
+void shorten(std::vector<SourcePart>& parts) {
+    std::set<std::string> datasets;
+    std::size_t longest = 1;
+    for (const SourcePart& part : parts) {
+        const std::filesystem::path path(part.dataset);
+        datasets.insert(part.dataset);
+        longest =
+            std::max(longest, static_cast<std::size_t>(std::distance(path.begin(), path.end())));
+    }
+    for (std::size_t count = 1; count <= longest; ++count) {
+        std::set<std::string> ends;
+        for (const std::string& dataset : datasets) {
+            ends.insert(end_of(dataset, count));
+        }
+        if (ends.size() == datasets.size()) {
+            for (SourcePart& part : parts) {
+                part.dataset = end_of(part.dataset, count);
+            }
+            return;
+        }
+    }
+}
+
 void list_layer(Context& context, AssetLayer which) {
-    const gis::Layer& layer = *context.source.layer(which);
-    context.result.read.push_back({which, layer.dataset_name(), layer.name(),
-                                   static_cast<std::int64_t>(context.record(which).fids.size()),
-                                   system_text(context, which)});
+    const LayerRecord& record = context.record(which);
+    std::size_t end = record.fids.size();
+    std::vector<LayerRead> rows;
+    const std::vector<gis::Layer*> parts = context.source.parts(which);
+    for (std::size_t i = parts.size(); i-- > 0;) {
+        const SourcePart& part = record.parts[i];
+        rows.push_back({which, parts[i]->dataset_name(), part.dataset, part.layer,
+                        static_cast<std::int64_t>(end - part.first),
+                        system_text(context, *parts[i])});
+        end = part.first;
+    }
+    context.result.read.insert(context.result.read.end(), rows.rbegin(), rows.rend());
 }
 
 void finish(Context& context) {
@@ -95,10 +145,12 @@ void finish(Context& context) {
         if (!result.layers.has_layer[i]) {
             continue;
         }
+        shorten(record.parts);
         list_layer(context, static_cast<AssetLayer>(i));
         record.known.report(static_cast<AssetLayer>(i), result.layers.text, result.completeness);
         result.position_of_feature[i] = std::move(record.order.positions);
         result.fid_of_feature[i] = std::move(record.fids);
+        result.parts[i] = std::move(record.parts);
     }
     std::sort(result.completeness.begin(), result.completeness.end(),
               [](const Completeness& a, const Completeness& b) {

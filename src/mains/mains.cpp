@@ -53,6 +53,10 @@ class MainsLayers {
 
     [[nodiscard]] const model::Layers& layers() const { return m_layers; }
     [[nodiscard]] const Hanging& hanging() const { return m_hanging; }
+    /// Of the records: the stand-in's number.
+    [[nodiscard]] SupplyId substation(SupplyId stand_in) const {
+        return m_substations[stand_in.index()];
+    }
 
   private:
     void add_main(const model::Main& main) {
@@ -81,6 +85,7 @@ class MainsLayers {
         const model::Supply& supply = m_in.layers.supplies[id.index()];
         if (is_modelled_substation(supply)) {
             m_layers.supplies.push_back(supply);
+            m_substations.push_back(id);
         } else if (supply.has_place && supply.kind != model::SupplyKind::section_pillar &&
                    model::conducts(supply.status)) {
             hang(supply.place, id, {});
@@ -100,6 +105,7 @@ class MainsLayers {
     const Inputs& m_in;
     model::Layers m_layers;
     Hanging m_hanging;
+    std::vector<SupplyId> m_substations;
 };
 
 /// A missing type of a main may be any main, not any lighting cable.
@@ -142,6 +148,8 @@ MainsSources model_mains(const Inputs& in) {
 
     result.of_supply.resize(in.layers.supplies.size());
     result.of_infeed.resize(in.network.infeeds.size());
+    result.place_of_supply.resize(in.layers.supplies.size());
+    result.place_of_infeed.resize(in.network.infeeds.size());
     for (std::size_t c = 0; c < layers.columns.size(); ++c) {
         const ColumnFigures& column = figures.columns[c];
         if (column.state != FigureState::computed || column.earth != EarthPathState::intact) {
@@ -149,11 +157,20 @@ MainsSources model_mains(const Inputs& in) {
         }
         const Source source =
             behind(*figures.source_of(network, column.infeed), paths[c], column.missing);
+        figures::OnMain place;
+        place.substation = mains.substation(*network.supply_of(column.infeed));
+        if (const base::EdgeId edge = traced.parent_edge[column.vertex.index()];
+            traced.parent[column.vertex.index()].is_valid() && network.is_section(edge)) {
+            // the lines stand as cables in the order of the mains
+            place.main = base::MainId(network.snapped.sections[edge.index()].cable.index());
+        }
         const Hanging& hanging = mains.hanging();
         if (hanging.supplies[c].is_valid()) {
             result.of_supply[hanging.supplies[c].index()] = source;
+            result.place_of_supply[hanging.supplies[c].index()] = place;
         } else {
             result.of_infeed[hanging.infeeds[c].index()] = source;
+            result.place_of_infeed[hanging.infeeds[c].index()] = place;
         }
     }
     return result;

@@ -39,6 +39,7 @@ class Builder {
         make_joint_devices();
         make_cut_out_links(ends);
         attach_sections(ends);
+        note_undrawn(ends);
         make_infeeds();
         freeze();
         return std::move(m_net);
@@ -66,6 +67,7 @@ class Builder {
     void attach_sections(const Terminations& ends);
     [[nodiscard]] VertexId attach(std::size_t section, NodeId node, const Terminations& ends);
     [[nodiscard]] VertexId vertex_at_supply(base::CableId cable, NodeId node);
+    void note_undrawn(const Terminations& ends);
     void make_infeeds();
     void freeze();
 
@@ -254,6 +256,25 @@ void Builder::attach_sections(const Terminations& ends) {
             m_net.section_to[s] = attach(s, section.to, ends);
         }
     }
+}
+
+void Builder::note_undrawn(const Terminations& ends) {
+    for (const CableEnd& end : ends.all()) {
+        const auto sections = std::span(m_net.snapped.sections)
+                                  .subspan(m_net.snapped.first_section[end.cable.index()])
+                                  .first(m_net.snapped.first_section[end.cable.index() + 1] -
+                                         m_net.snapped.first_section[end.cable.index()]);
+        const bool is_drawn = std::ranges::any_of(sections, [&](const Section& section) {
+            return section.from == end.node || section.to == end.node;
+        });
+        if (!is_drawn) {
+            m_net.undrawn_ends.push_back(
+                {end.node, end.cable, end.state == CableEndState::open});
+        }
+    }
+    std::ranges::sort(m_net.undrawn_ends, {}, [](const UndrawnEnd& end) {
+        return std::pair(end.node, end.cable);
+    });
 }
 
 void Builder::make_infeeds() {

@@ -15,31 +15,32 @@ std::string candidate_words(const Work& work, const Ambiguity& found) {
     return "cable " + work.layers.id_text(work.cable(found.other).id);
 }
 
-std::string reason(AmbiguityKind kind, const std::string& candidate) {
+std::string reason(AmbiguityKind kind, const std::string& id, const std::string& candidate) {
+    const std::string cable = "able " + id; // with a capital or without
     switch (kind) {
     case AmbiguityKind::equal_assets:
-        return "The cable comes equally near to " + candidate + " and to another asset";
+        return "C" + cable + " comes equally near to " + candidate + " and to another asset";
     case AmbiguityKind::other_circuit:
-        return "An end of the cable meets " + candidate + ", which carries another circuit label";
+        return "An end of c" + cable + " meets " + candidate + ", which carries another circuit label";
     case AmbiguityKind::close_ends:
-        return "An end of the cable lies beside an end of " + candidate +
+        return "An end of c" + cable + " lies beside an end of " + candidate +
                " and they may be joined in more than one way";
     case AmbiguityKind::not_admitted:
-        return "The cable is drawn past " + candidate +
+        return "C" + cable + " is drawn past " + candidate +
                ", where other cables end and no label says that it belongs to them";
     case AmbiguityKind::beside_end:
-        return "The cable is drawn past " + candidate + " just before it ends at something else";
+        return "C" + cable + " is drawn past " + candidate + " just before it ends at something else";
     case AmbiguityKind::tee_circuit:
-        return "An end of the cable lies at the middle of " + candidate +
+        return "An end of c" + cable + " lies at the middle of " + candidate +
                ", which carries another circuit label";
     case AmbiguityKind::tee_equal:
-        return "An end of the cable lies equally near to the middle of " + candidate +
+        return "An end of c" + cable + " lies equally near to the middle of " + candidate +
                " in another place or of another cable";
     case AmbiguityKind::tee_near_node:
-        return "An end of the cable lies at the middle of " + candidate +
+        return "An end of c" + cable + " lies at the middle of " + candidate +
                ", beside where other cables end or an asset stands";
     case AmbiguityKind::tee_near_asset:
-        return "An end of the cable lies at the middle of " + candidate +
+        return "An end of c" + cable + " lies at the middle of " + candidate +
                ", but led there it would pass an asset";
     }
     return {};
@@ -57,7 +58,7 @@ base::Finding finding_of(const Work& work, const Ambiguity& first, std::int64_t 
     finding.unit = "m";
     finding.count = count;
     finding.message =
-        reason(first.kind, candidate_words(work, first)) + "; left unconnected there.";
+        reason(first.kind, finding.asset_id, candidate_words(work, first)) + "; left unconnected there.";
     finding.fix = "Check on site and correct the cable's line or the circuit labels.";
     return finding;
 }

@@ -165,7 +165,7 @@ void find_gaps(Work& work, const std::vector<EndId>& derived, const RunsInReach&
     list_loose_ends(work, derived);
     GapFinder finder(work, near, derived);
     GapList list(work.out);
-    LooseEndReport report(work);
+    NearMissReport report(work);
     for (std::size_t i = 0; i < near.seekers.size(); ++i) {
         const Seeker& seeker = near.seekers[i];
         const bool is_end = seeker.end.is_valid();
@@ -175,8 +175,10 @@ void find_gaps(Work& work, const std::vector<EndId>& derived, const RunsInReach&
         const std::optional<Gap> gap = finder.find(i);
         if (gap.has_value())
             list.add(*gap);
-        if (is_end)
-            report.add(work.cable_of(seeker.end), work.place(seeker.node), gap, findings);
+        if (is_end && gap.has_value())
+            report.add(work.cable_of(seeker.end), *gap, findings);
+        if (is_end && !gap.has_value())
+            work.out.ends_at_nothing.push_back({work.cable_of(seeker.end), seeker.node});
     }
     report.finish(findings);
 }

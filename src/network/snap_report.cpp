@@ -56,17 +56,9 @@ Finding near_miss(const Work& work, CableId cable, const Gap& gap, std::int64_t 
     finding.limit = work.snap;
     finding.unit = "m";
     finding.count = count;
-    finding.message = "An end of the cable misses " + what + " by " + metres(gap.distance_m) + ".";
+    finding.message = "An end of " + cable_name(work, cable) + " misses " + what + " by " +
+                      metres(gap.distance_m) + ".";
     finding.fix = "Check on site whether they are joined and correct the drawing.";
-    return finding;
-}
-
-Finding loose_end(const Work& work, CableId cable, Point2 place, std::int64_t count) {
-    Finding finding = at_cable(work, Rule::loose_end, Severity::warning, cable, place);
-    finding.count = count;
-    finding.message = (count == 1 ? std::string("An end") : std::to_string(count) + " ends") +
-                      " of the cable at nothing within " + metres(work.reach) + ".";
-    finding.fix = "Record what the cable ends at, or a joint of kind pot end.";
     return finding;
 }
 
@@ -87,10 +79,11 @@ std::string joins_message(const Work& work, const Joins& joins) {
     const std::string at_most =
         (joins.count > 1 ? " (at most " : " (") + metres(joins.moved) + " away)";
     if (joins.kind == MoveKind::tee_assumed) {
-        return "An end of the cable is taken to tee into " + cable_name(work, joins.host) + more +
-               at_most + "; no joint is recorded there.";
+        return "An end of " + cable_name(work, joins.cable) + " is taken to tee into " +
+               cable_name(work, joins.host) + more + at_most + "; no joint is recorded there.";
     }
-    return "The cable is drawn past " + node_words(work, joins.node) + more + at_most +
+    return "Cable " + work.layers.id_text(work.cable(joins.cable).id) + " is drawn past " +
+           node_words(work, joins.node) + more + at_most +
            " and is taken to loop in and out there.";
 }
 
@@ -140,27 +133,21 @@ std::vector<Joins> joins_of(const Work& work) {
 
 } // namespace
 
-void LooseEndReport::add(CableId cable, Point2 place, const std::optional<Gap>& gap,
-                         base::FindingSink& findings) {
-    if (cable != m_cable)
+void NearMissReport::add(CableId cable, const Gap& gap, base::FindingSink& findings) {
+    if (cable != m_cable) {
         finish(findings);
-    m_cable = cable;
-    if (!gap.has_value()) {
-        m_loose_place = m_loose == 0 ? place : m_loose_place;
-        ++m_loose;
-        return;
     }
-    if (m_missing == 0 || gap->distance_m < m_nearest.distance_m)
-        m_nearest = *gap;
+    m_cable = cable;
+    if (m_missing == 0 || gap.distance_m < m_nearest.distance_m) {
+        m_nearest = gap;
+    }
     ++m_missing;
 }
 
-void LooseEndReport::finish(base::FindingSink& findings) {
-    if (m_missing > 0)
+void NearMissReport::finish(base::FindingSink& findings) {
+    if (m_missing > 0) {
         findings.add(near_miss(m_work, m_cable, m_nearest, m_missing));
-    if (m_loose > 0)
-        findings.add(loose_end(m_work, m_cable, m_loose_place, m_loose));
-    m_loose = 0;
+    }
     m_missing = 0;
 }
 

@@ -2,26 +2,22 @@
 #pragma once
 
 #include "snap_work.hpp"
-#include <optional>
 
 namespace loopwalk::network::snapping {
 
-/// loose-end and near-miss. Ends are to come by cable.
-class LooseEndReport {
+/// near-miss. Ends are to come by cable.
+class NearMissReport {
   public:
-    explicit LooseEndReport(const Work& work) : m_work(work) {}
-    /// `gap`: what the end misses, if anything lies within reach.
-    void add(CableId cable, Point2 place, const std::optional<Gap>& gap,
-             base::FindingSink& findings);
+    explicit NearMissReport(const Work& work) : m_work(work) {}
+    /// `gap`: what an end of the cable misses.
+    void add(CableId cable, const Gap& gap, base::FindingSink& findings);
     /// Reports the last cable.
     void finish(base::FindingSink& findings);
 
   private:
     const Work& m_work;
     CableId m_cable;
-    std::int64_t m_loose = 0;
     std::int64_t m_missing = 0;
-    Point2 m_loose_place; // of the first
     Gap m_nearest;
 };
 

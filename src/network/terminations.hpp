@@ -26,6 +26,8 @@ class Terminations {
 
     /// The row for a cable's end at a node; the default (connected, loop, bonded) if there is none.
     [[nodiscard]] CableEnd at(base::CableId cable, base::NodeId node) const;
+    /// All, by cable and node.
+    [[nodiscard]] const std::vector<CableEnd>& all() const noexcept { return m_ends; }
     [[nodiscard]] bool has_fused_side(base::NodeId node) const;
 
   private:

@@ -25,6 +25,7 @@ struct CableView {
     std::string_view cover;
     base::Maybe<base::Ampere> current;
     Verdict verdict = Verdict::none;
+    const checks::AssetStanding& standing;
 };
 
 Verdict cover_verdict(protection::Cover cover) {
@@ -93,9 +94,48 @@ std::string_view role_of(const Writer& w, const model::Cable& cable,
     return from_distributor && touches_infeed ? "service" : "circuit";
 }
 
+/// A cable is no better than the columns that it feeds; the distributor's is not ours all the same.
+void take_worse_column(CableView& v, base::SectionId id) {
+    if (v.verdict == Verdict::not_ours) {
+        return;
+    }
+    const network::Section& section = v.w.net.snapped.sections[id.index()];
+    const auto& figures = v.w.results.figures.sections[id.index()];
+    const bool is_looped = v.w.results.trace.looped[id.index()] != 0;
+    for (const base::NodeId end : {section.from, section.to}) {
+        const network::Node& node = v.w.net.snapped.nodes[end.index()];
+        const bool is_downstream =
+            is_looped || end == (figures.is_reversed ? section.from : section.to);
+        if (node.kind != network::NodeKind::column || !is_downstream) {
+            continue;
+        }
+        const Verdict of_column = v.w.results.review.verdicts[node.asset];
+        if (protection::worse(v.verdict, of_column) != v.verdict) {
+            v.verdict = of_column;
+            v.why = "column " + v.w.layers.id_text(v.w.layers.columns[node.asset].id) +
+                    " at its end " +
+                    (of_column == Verdict::fails ? "is predicted not to meet its limits"
+                                                 : "cannot be judged from the records");
+        }
+    }
+}
+
 CableView view_of(const Writer& w, base::CableId id) {
     const model::Cable& cable = w.layers.cables[id.index()];
-    CableView v{w, cable, "none", {}, {}, {}, {}, {}, 0, {}, {}, {}, Verdict::none};
+    CableView v{w,
+                cable,
+                "none",
+                {},
+                {},
+                {},
+                {},
+                {},
+                0,
+                {},
+                {},
+                {},
+                Verdict::none,
+                w.results.standing.cables[id.index()]};
     const std::uint32_t first = w.net.snapped.first_section[id.index()];
     const std::uint32_t last = w.net.snapped.first_section[id.index() + 1];
     v.sections = last - first;
@@ -138,6 +178,9 @@ CableView view_of(const Writer& w, base::CableId id) {
         v.clear = {};
     }
     v.why = cable_why(v.verdict);
+    for (std::uint32_t s = first; s < last; ++s) {
+        take_worse_column(v, base::SectionId(s));
+    }
     return v;
 }
 
@@ -158,7 +201,13 @@ constexpr std::array kCableFields = {
     Field<CableView>{
         "lw_verdict", kText,
         [](Cell c, const CableView& v) { c.set(protection::verdict_name(v.verdict)); }},
-    Field<CableView>{"lw_why", kText, [](Cell c, const CableView& v) { c.set(v.why); }},
+    Field<CableView>{"lw_why", kText,
+                     [](Cell c, const CableView& v) {
+                         c.set(std::string_view(with_worst(v.standing, v.verdict, v.why)));
+                     }},
+    worst_field<CableView>(),
+    worst_rule_field<CableView>(),
+    findings_field<CableView>(),
 };
 // clang-format on
 
@@ -166,7 +215,16 @@ struct SupplyView {
     const Writer& w;
     base::SupplyId id;
     const checks::SupplySummary& sum;
+    const checks::AssetStanding& standing;
 };
+
+/// Columns of a supply with a verdict.
+template <Verdict V>
+constexpr Field<SupplyView> count_field(std::string_view name) {
+    return {name, kInteger, [](Cell c, const SupplyView& v) {
+                c.set(std::int64_t{v.sum.by_verdict[static_cast<std::size_t>(V)]});
+            }};
+}
 
 std::string supply_why(const checks::SupplySummary& sum) {
     switch (sum.verdict) {
@@ -202,7 +260,17 @@ constexpr std::array kSupplyFields = {
         "lw_verdict", kText,
         [](Cell c, const SupplyView& v) { c.set(protection::verdict_name(v.sum.verdict)); }},
     Field<SupplyView>{"lw_why", kText,
-                      [](Cell c, const SupplyView& v) { c.set(supply_why(v.sum)); }},
+                      [](Cell c, const SupplyView& v) {
+                          c.set(std::string_view(
+                              with_worst(v.standing, v.sum.verdict, supply_why(v.sum))));
+                      }},
+    count_field<Verdict::meets>("n_meets"),
+    count_field<Verdict::undecided>("n_undecided"),
+    count_field<Verdict::fails>("n_fails"),
+    count_field<Verdict::not_traced>("n_not_traced"),
+    worst_field<SupplyView>(),
+    worst_rule_field<SupplyView>(),
+    findings_field<SupplyView>(),
 };
 // clang-format on
 
@@ -233,62 +301,81 @@ std::string other_id(const model::Layers& layers, AssetLayer layer, std::size_t 
 } // namespace
 
 void Writer::copy_cables() {
-    gis::Layer* source = m_source.layer(AssetLayer::cables);
-    if (source == nullptr) {
+    if (m_source.layer(AssetLayer::cables) == nullptr) {
         return;
     }
     const std::span<const Field<CableView>> fields(kCableFields);
-    auto copier = m_out.copy_layer(*source, "cables", declared(fields));
-    CopyGuide guide(results.read, AssetLayer::cables);
-    m_progress.stage("write cables", guide.count());
-    for (std::size_t n = 0; copier.next(); ++n) {
-        if (const auto position = guide.next(copier.fid())) {
-            fill(copier.row(), fields, view_of(*this, base::CableId(*position)));
-            copier.write();
-        }
+    AssetCopy copy(m_source, m_out, results.read, AssetLayer::cables, declared(fields));
+    m_progress.stage("write cables", copy.count());
+    for (std::size_t n = 0; copy.next(); ++n) {
+        fill(copy.row(), fields, view_of(*this, base::CableId(copy.position())));
+        copy.write();
         m_progress.step(n);
     }
-    guide.finish();
 }
 
 void Writer::copy_supplies() {
-    gis::Layer* source = m_source.layer(AssetLayer::supplies);
-    if (source == nullptr) {
+    if (m_source.layer(AssetLayer::supplies) == nullptr) {
         return;
     }
     const std::span<const Field<SupplyView>> fields(kSupplyFields);
-    auto copier = m_out.copy_layer(*source, "supplies", declared(fields));
-    CopyGuide guide(results.read, AssetLayer::supplies);
-    while (copier.next()) {
-        const std::optional<std::uint32_t> position = guide.next(copier.fid());
-        if (!position.has_value()) {
-            continue;
-        }
-        const base::SupplyId id(*position);
-        fill(copier.row(), fields, SupplyView{*this, id, results.review.supplies[id.index()]});
-        copier.write();
+    AssetCopy copy(m_source, m_out, results.read, AssetLayer::supplies, declared(fields));
+    while (copy.next()) {
+        const base::SupplyId id(copy.position());
+        fill(copy.row(), fields,
+             SupplyView{*this, id, results.review.supplies[id.index()],
+                        results.standing.supplies[id.index()]});
+        copy.write();
     }
-    guide.finish();
+}
+
+/// A row of `ways` with the standing of the way that cables make of it; without cables it has none.
+struct WayRowView {
+    std::string id;
+    const checks::AssetStanding& standing;
+};
+
+// clang-format off: one field a line
+constexpr std::array kWayRowFields = {
+    Field<WayRowView>{"lw_id", kText,
+                      [](Cell c, const WayRowView& v) { c.set(std::string_view(v.id)); }},
+    worst_field<WayRowView>(),
+    worst_rule_field<WayRowView>(),
+    findings_field<WayRowView>(),
+};
+// clang-format on
+
+void Writer::copy_ways() {
+    if (m_source.layer(AssetLayer::ways) == nullptr) {
+        return;
+    }
+    std::vector<checks::AssetStanding> by_row(layers.ways.size());
+    for (std::size_t w = 0; w < net.ways.size(); ++w) {
+        if (net.ways[w].row.is_valid()) {
+            by_row[net.ways[w].row.index()] = results.standing.ways[w];
+        }
+    }
+    const std::span<const Field<WayRowView>> fields(kWayRowFields);
+    AssetCopy copy(m_source, m_out, results.read, AssetLayer::ways, declared(fields));
+    while (copy.next()) {
+        fill(copy.row(), fields,
+             WayRowView{other_id(layers, AssetLayer::ways, copy.position()),
+                        by_row[copy.position()]});
+        copy.write();
+    }
 }
 
 void Writer::copy_others() {
-    for (const AssetLayer layer :
-         {AssetLayer::ways, AssetLayer::joints, AssetLayer::mains, AssetLayer::terminations,
-          AssetLayer::loads, AssetLayer::readings}) {
-        gis::Layer* source = m_source.layer(layer);
-        if (source == nullptr) {
+    for (const AssetLayer layer : {AssetLayer::joints, AssetLayer::mains, AssetLayer::terminations,
+                                   AssetLayer::loads, AssetLayer::readings}) {
+        if (m_source.layer(layer) == nullptr) {
             continue;
         }
-        auto copier = m_out.copy_layer(*source, std::string(base::layer_name(layer)),
-                                       {{"lw_id", gis::FieldKind::text}});
-        CopyGuide guide(results.read, layer);
-        while (copier.next()) {
-            if (const auto position = guide.next(copier.fid())) {
-                Cell(copier.row(), 0).set(std::string_view(other_id(layers, layer, *position)));
-                copier.write();
-            }
+        AssetCopy copy(m_source, m_out, results.read, layer, {{"lw_id", gis::FieldKind::text}});
+        while (copy.next()) {
+            Cell(copy.row(), 0).set(std::string_view(other_id(layers, layer, copy.position())));
+            copy.write();
         }
-        guide.finish();
     }
 }
 

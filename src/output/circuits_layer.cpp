@@ -18,6 +18,7 @@ struct CircuitView {
     const network::Way& way;
     const figures::InfeedFigures& figures;
     const checks::InfeedSummary& sum;
+    const checks::AssetStanding& standing;
 };
 
 const model::FuseRecord* fuse_of(const CircuitView& v) {
@@ -39,17 +40,33 @@ std::string circuit_why(const CircuitView& v) {
     if (v.sum.verdict == Verdict::not_ours) {
         return "only the distributor's main fuse stands before it: ask the distributor";
     }
-    if ((v.sum.verdict != Verdict::fails && v.sum.verdict != Verdict::undecided) ||
-        !v.sum.worst.is_valid()) {
+    if (v.sum.verdict != Verdict::fails && v.sum.verdict != Verdict::undecided) {
         return {};
     }
-    std::string text =
-        column_name(v.w, v.sum.worst) + " " + v.w.explain.side(v.sum.worst, v.sum.worst_side);
-    if (v.sum.verdict == Verdict::undecided) {
-        const std::string settles = v.w.explain.settled_by(v.sum.worst, v.sum.worst_side);
-        text += settles.empty() ? "" : "; settled by " + settles;
+    if (v.sum.worst.is_valid() && v.sum.worst_side.verdict == v.sum.verdict) {
+        std::string text =
+            column_name(v.w, v.sum.worst) + " " + v.w.explain.side(v.sum.worst, v.sum.worst_side);
+        if (v.sum.verdict == Verdict::undecided) {
+            const std::string settles = v.w.explain.settled_by(v.sum.worst, v.sum.worst_side);
+            text += settles.empty() ? "" : "; settled by " + settles;
+        }
+        return text;
     }
-    return text;
+    if (v.sum.device == v.sum.verdict) {
+        return v.sum.verdict == Verdict::fails
+                   ? "its fuse can break less than the prospective current there"
+                   : "whether its fuse can break the prospective current cannot be judged";
+    }
+    const base::ColumnId worst = v.sum.worst_column;
+    return column_name(v.w, worst) + ": " + v.w.explain.column(worst, v.w.judge.column(worst));
+}
+
+/// Columns with a verdict.
+template <Verdict V>
+constexpr Field<CircuitView> count_field(std::string_view name) {
+    return {name, kInteger, [](Cell c, const CircuitView& v) {
+                c.set(std::int64_t{v.sum.by_verdict[static_cast<std::size_t>(V)]});
+            }};
 }
 
 // clang-format off: one field a line
@@ -111,12 +128,21 @@ constexpr std::array kCircuitFields = {
                        [](Cell c, const CircuitView& v) { c.set(v.sum.vdrop_high_pct); }},
     Field<CircuitView>{"ring", kInteger,
                        [](Cell c, const CircuitView& v) { c.set(std::int64_t{v.figures.loops}); }},
+    count_field<Verdict::meets>("n_meets"),
+    count_field<Verdict::undecided>("n_undecided"),
+    count_field<Verdict::fails>("n_fails"),
+    count_field<Verdict::not_traced>("n_not_traced"),
     Field<CircuitView>{
         "verdict", kText,
         [](Cell c, const CircuitView& v) { c.set(protection::verdict_name(v.sum.verdict)); }},
     Field<CircuitView>{
         "why", kText,
-        [](Cell c, const CircuitView& v) { c.set(std::string_view(circuit_why(v))); }},
+        [](Cell c, const CircuitView& v) {
+            c.set(std::string_view(with_worst(v.standing, v.sum.verdict, circuit_why(v))));
+        }},
+    worst_field<CircuitView>(),
+    worst_rule_field<CircuitView>(),
+    findings_field<CircuitView>(),
 };
 // clang-format on
 
@@ -206,7 +232,7 @@ void Writer::write_circuits() {
             continue;
         }
         const CircuitView view{*this, infeed, net.ways[way->index()], results.figures.infeeds[r],
-                               results.review.infeeds[r]};
+                               results.review.infeeds[r], results.standing.ways[way->index()]};
         fill(writer.row(), fields, view);
         const base::ComponentId of = results.trace.component_of[net.vertex_of(infeed).index()];
         const bool is_drawn_whole =

@@ -23,7 +23,8 @@ struct ColumnView {
     const ColumnFigures& figures;
     const Judgement& judgement;
     Feed feed;
-    const trace::Component* component = nullptr; ///< null: not traced
+    const trace::Component* component; ///< null: not traced
+    const checks::AssetStanding& standing;
 
     [[nodiscard]] bool has_path() const {
         return figures.state != FigureState::shorted && figures.state != FigureState::not_traced;
@@ -75,6 +76,24 @@ std::string upstream_name(const ColumnView& v) {
 
 std::string_view state_name(const ColumnView& v, const Side& side) {
     return v.component == nullptr ? std::string_view{} : protection::clear_state_name(side.state);
+}
+
+std::string main_name(const ColumnView& v) {
+    if (!v.has_path()) {
+        return {};
+    }
+    const base::MainId main = v.w.results.figures.main_of(v.w.net, v.figures.infeed).main;
+    return main.is_valid() ? v.w.layers.id_text(v.w.layers.mains[main.index()].id) : std::string{};
+}
+
+std::string substation_name(const ColumnView& v) {
+    if (!v.has_path()) {
+        return {};
+    }
+    const base::SupplyId supply =
+        v.w.results.figures.main_of(v.w.net, v.figures.infeed).substation;
+    return supply.is_valid() ? v.w.layers.id_text(v.w.layers.supplies[supply.index()].id)
+                             : std::string{};
 }
 
 // clang-format off: one field a line
@@ -156,36 +175,38 @@ constexpr std::array kColumnFields = {
     Field<ColumnView>{"lw_verdict", kText, [](Cell c, const ColumnView& v) {
         c.set(protection::verdict_name(v.judgement.overall)); }},
     Field<ColumnView>{"lw_why", kText, [](Cell c, const ColumnView& v) {
-        c.set(v.w.explain.column(v.id, v.judgement)); }},
+        c.set(std::string_view(with_worst(v.standing, v.judgement.overall,
+                                          v.w.explain.column(v.id, v.judgement)))); }},
+    Field<ColumnView>{"lw_main_id", kText, [](Cell c, const ColumnView& v) {
+        c.set(std::string_view(main_name(v))); }},
+    Field<ColumnView>{"lw_substation_id", kText, [](Cell c, const ColumnView& v) {
+        c.set(std::string_view(substation_name(v))); }},
+    worst_field<ColumnView>(),
+    worst_rule_field<ColumnView>(),
+    findings_field<ColumnView>(),
 };
 // clang-format on
 
 } // namespace
 
 void Writer::copy_columns() {
-    gis::Layer* source = m_source.layer(base::AssetLayer::columns);
     const std::span<const Field<ColumnView>> fields(kColumnFields);
-    auto copier = m_out.copy_layer(*source, "columns", declared(fields));
-    CopyGuide guide(results.read, base::AssetLayer::columns);
-    m_progress.stage("write columns", guide.count());
-    for (std::size_t n = 0; copier.next(); ++n) {
-        const std::optional<std::uint32_t> position = guide.next(copier.fid());
-        if (!position.has_value()) {
-            continue;
-        }
-        const base::ColumnId id(*position);
+    AssetCopy copy(m_source, m_out, results.read, base::AssetLayer::columns, declared(fields));
+    m_progress.stage("write columns", copy.count());
+    for (std::size_t n = 0; copy.next(); ++n) {
+        const base::ColumnId id(copy.position());
         const Judgement judgement = judge.column(id);
         const ColumnView view{*this,
                               id,
                               results.figures.columns[id.index()],
                               judgement,
                               judge.feeds().of(id),
-                              trace::fed_component(net, results.trace, id)};
-        fill(copier.row(), fields, view);
-        copier.write();
+                              trace::fed_component(net, results.trace, id),
+                              results.standing.columns[id.index()]};
+        fill(copy.row(), fields, view);
+        copy.write();
         m_progress.step(n);
     }
-    guide.finish();
 }
 
 } // namespace loopwalk::output

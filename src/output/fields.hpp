@@ -2,6 +2,7 @@
 #pragma once
 
 #include "loopwalk/base/quantity.hpp"
+#include "loopwalk/checks/standing.hpp"
 #include "loopwalk/gis/output.hpp"
 
 #include <optional>
@@ -10,6 +11,10 @@
 #include <vector>
 
 namespace loopwalk::output {
+
+inline constexpr auto kText = gis::FieldKind::text;
+inline constexpr auto kReal = gis::FieldKind::real;
+inline constexpr auto kInteger = gis::FieldKind::integer;
 
 /// One field of one row. What is absent or empty stays null.
 class Cell {
@@ -53,6 +58,34 @@ struct Field {
     void (*fill)(Cell, const View&);
 };
 
+/// The worst finding that concerns an asset, and how many do. `View` has a `standing`.
+template <class View>
+constexpr Field<View> worst_field() {
+    return {"lw_worst", kText, [](Cell c, const View& v) {
+                if (v.standing.findings > 0) {
+                    c.set(base::severity_name(v.standing.severity));
+                }
+            }};
+}
+template <class View>
+constexpr Field<View> worst_rule_field() {
+    return {"lw_worst_rule", kText, [](Cell c, const View& v) {
+                if (v.standing.findings > 0) {
+                    c.set(base::rule_name(v.standing.rule));
+                }
+            }};
+}
+template <class View>
+constexpr Field<View> findings_field() {
+    return {"lw_findings", kInteger,
+            [](Cell c, const View& v) { c.set(std::int64_t{v.standing.findings}); }};
+}
+
+/// A reason with the worst finding before it: nobody is to read "predicted to meet" of an asset with
+/// a danger or a failure that its verdict does not speak of.
+[[nodiscard]] std::string with_worst(const checks::AssetStanding& standing,
+                                     protection::Verdict verdict, const std::string& why);
+
 template <class View>
 [[nodiscard]] std::vector<gis::OutputField> declared(std::span<const Field<View>> fields) {
     std::vector<gis::OutputField> list;
@@ -69,8 +102,5 @@ void fill(gis::Row& row, std::span<const Field<View>> fields, const View& view) 
     }
 }
 
-inline constexpr auto kText = gis::FieldKind::text;
-inline constexpr auto kReal = gis::FieldKind::real;
-inline constexpr auto kInteger = gis::FieldKind::integer;
 
 } // namespace loopwalk::output

@@ -1,6 +1,7 @@
 // Tables: findings, survey, completeness and the run record.
 #include "loopwalk/base/text.hpp"
 
+#include "asset_sources.hpp"
 #include "fields.hpp"
 #include "summary_parts.hpp"
 #include "writer.hpp"
@@ -18,41 +19,66 @@ constexpr std::string_view kSchemaVersion = "1";
 constexpr std::string_view kEdition =
     "BS 7671:2018+A2:2022 (values not checked against A4:2026); IEC 60909-0; IEC 60364";
 
+/// A finding with where people look for it.
+struct FindingView {
+    const Finding& finding;
+    std::string_view road, area;
+};
+
 // clang-format off: one field a line
 constexpr std::array kFindingFields = {
-    Field<Finding>{"rule", kText, [](Cell c, const Finding& f) { c.set(base::rule_name(f.rule)); }},
-    Field<Finding>{"severity", kText,
-                   [](Cell c, const Finding& f) { c.set(base::severity_name(f.severity)); }},
-    Field<Finding>{"asset_layer", kText,
-                   [](Cell c, const Finding& f) { c.set(base::layer_name(f.layer)); }},
-    Field<Finding>{"asset_id", kText,
-                   [](Cell c, const Finding& f) { c.set(std::string_view(f.asset_id)); }},
-    Field<Finding>{"supply_id", kText,
-                   [](Cell c, const Finding& f) { c.set(std::string_view(f.supply_id)); }},
-    Field<Finding>{"way", kText, [](Cell c, const Finding& f) { c.set(std::string_view(f.way)); }},
-    Field<Finding>{"value", kReal, [](Cell c, const Finding& f) { c.set(f.value); }},
-    Field<Finding>{"limit", kReal, [](Cell c, const Finding& f) { c.set(f.limit); }},
-    Field<Finding>{"unit", kText,
-                   [](Cell c, const Finding& f) { c.set(std::string_view(f.unit)); }},
-    Field<Finding>{"count", kInteger, [](Cell c, const Finding& f) { c.set(f.count); }},
-    Field<Finding>{"message", kText,
-                   [](Cell c, const Finding& f) { c.set(std::string_view(f.message)); }},
-    Field<Finding>{"clause", kText,
-                   [](Cell c, const Finding& f) { c.set(std::string_view(f.clause)); }},
-    Field<Finding>{"fix", kText, [](Cell c, const Finding& f) { c.set(std::string_view(f.fix)); }},
+    Field<FindingView>{"rule", kText, [](Cell c, const FindingView& v) { c.set(base::rule_name(v.finding.rule)); }},
+    Field<FindingView>{"severity", kText,
+                   [](Cell c, const FindingView& v) { c.set(base::severity_name(v.finding.severity)); }},
+    Field<FindingView>{"asset_layer", kText,
+                   [](Cell c, const FindingView& v) { c.set(base::layer_name(v.finding.layer)); }},
+    Field<FindingView>{"asset_id", kText,
+                   [](Cell c, const FindingView& v) { c.set(std::string_view(v.finding.asset_id)); }},
+    Field<FindingView>{"supply_id", kText,
+                   [](Cell c, const FindingView& v) { c.set(std::string_view(v.finding.supply_id)); }},
+    Field<FindingView>{"way", kText, [](Cell c, const FindingView& v) { c.set(std::string_view(v.finding.way)); }},
+    Field<FindingView>{"value", kReal, [](Cell c, const FindingView& v) { c.set(v.finding.value); }},
+    Field<FindingView>{"limit", kReal, [](Cell c, const FindingView& v) { c.set(v.finding.limit); }},
+    Field<FindingView>{"unit", kText,
+                   [](Cell c, const FindingView& v) { c.set(std::string_view(v.finding.unit)); }},
+    Field<FindingView>{"count", kInteger, [](Cell c, const FindingView& v) { c.set(v.finding.count); }},
+    Field<FindingView>{"message", kText,
+                   [](Cell c, const FindingView& v) { c.set(std::string_view(v.finding.message)); }},
+    Field<FindingView>{"clause", kText,
+                   [](Cell c, const FindingView& v) { c.set(std::string_view(v.finding.clause)); }},
+    Field<FindingView>{"fix", kText, [](Cell c, const FindingView& v) { c.set(std::string_view(v.finding.fix)); }},
+    Field<FindingView>{"road", kText, [](Cell c, const FindingView& v) { c.set(v.road); }},
+    Field<FindingView>{"area", kText, [](Cell c, const FindingView& v) { c.set(v.area); }},
 };
 // clang-format on
 
 } // namespace
 
 void Writer::write_findings() {
-    const std::span<const Field<Finding>> fields(kFindingFields);
+    const std::span<const Field<FindingView>> fields(kFindingFields);
+    const checks::Concerned concerned(layers, net);
+    const AssetSources sources(results.read, layers);
+    std::vector<gis::OutputField> declared_fields = declared(fields);
+    if (sources.any()) {
+        declared_fields.insert(declared_fields.end(), source_fields().begin(),
+                               source_fields().end());
+    }
     auto writer = m_out.create_layer(
-        {"findings", gis::GeometryKind::point, gis::SpatialIndex::yes, declared(fields)},
+        {"findings", gis::GeometryKind::point, gis::SpatialIndex::yes, declared_fields},
         results.read.cables);
     m_progress.stage("write findings", results.findings.all().size());
     for (const Finding& finding : results.findings.all()) {
-        fill(writer.row(), fields, finding);
+        FindingView view{finding, {}, {}};
+        if (const auto column = concerned.column_of(finding)) {
+            view.road = layers.text.view(layers.columns[column->index()].road);
+            view.area = layers.text.view(layers.columns[column->index()].area);
+        }
+        gis::Row& row = writer.row();
+        fill(row, fields, view);
+        if (const auto source = sources.of(finding.layer, finding.asset_id)) {
+            const auto& parts = results.read.parts[static_cast<std::size_t>(finding.layer)];
+            fill_source(row, fields.size(), parts[source->part], source->fid);
+        }
         if (finding.place.has_value()) {
             writer.write(place(*finding.place));
         } else {

@@ -24,8 +24,24 @@ std::string right(const std::string& text, std::size_t width) {
     return text.size() >= width ? text : std::string(width - text.size(), ' ') + text;
 }
 
+std::string verdict_words(Verdict verdict) {
+    switch (verdict) {
+    case Verdict::meets:
+        return "predicted to meet";
+    case Verdict::fails:
+        return "predicted not to meet";
+    case Verdict::undecided:
+        return "cannot be judged";
+    case Verdict::not_traced:
+    case Verdict::not_ours:
+    case Verdict::none:
+        break;
+    }
+    return std::string(verdict_name(verdict));
+}
+
 std::string count_line(const std::string& what, std::uint32_t count) {
-    return "  " + padded(what, 14) + right(std::to_string(count), 9) + "\n";
+    return "  " + padded(what, 24) + right(std::to_string(count), 9) + "\n";
 }
 
 std::string layer_table(const Results& r) {
@@ -41,9 +57,13 @@ std::string verdict_table(const Results& r) {
     const auto& totals = r.review.totals;
     const auto of = [&](Verdict v) { return totals.by_verdict[static_cast<std::size_t>(v)]; };
     std::string text = "Columns in service: " + std::to_string(totals.columns) + "\n";
-    text += count_line("meets", of(Verdict::meets));
-    text += count_line("fails", of(Verdict::fails));
-    text += count_line("undecided", of(Verdict::undecided));
+    text += count_line(verdict_words(Verdict::meets), of(Verdict::meets));
+    if (r.standing.meets_but_bad > 0) {
+        text += count_line("  but with a finding", r.standing.meets_but_bad);
+        text += "    (danger or fail of another kind: see lw_worst)\n";
+    }
+    text += count_line(verdict_words(Verdict::fails), of(Verdict::fails));
+    text += count_line(verdict_words(Verdict::undecided), of(Verdict::undecided));
     text += count_line("not ours", of(Verdict::not_ours));
     const std::uint32_t untraced = of(Verdict::not_traced);
     text += count_line("not traced", untraced);
@@ -84,7 +104,7 @@ std::string circuit_table(const Results& r) {
     }
     std::string text = "Worst circuits by disconnection margin (1 or more meets the limit)\n";
     text += "  " + padded("supply/way", 20) + padded("columns", 9) + padded("margin", 8) +
-            padded("verdict", 11) + "worst column, and why\n";
+            padded("verdict", 23) + "worst column, and why\n";
     for (const base::InfeedId id : worst) {
         const checks::InfeedSummary& infeed = r.review.infeeds[id.index()];
         const std::string margin = infeed.worst_side.margin.has_value()
@@ -93,7 +113,7 @@ std::string circuit_table(const Results& r) {
         text += "  " + padded(explain.infeed_name(id), 20) +
                 padded(std::to_string(r.figures.infeeds[id.index()].columns), 9) +
                 padded(margin, 8) +
-                padded(std::string(verdict_name(infeed.worst_side.verdict)), 11) +
+                padded(verdict_words(infeed.worst_side.verdict), 23) +
                 r.layers().id_text(r.layers().columns[infeed.worst.index()].id) + " " +
                 explain.side(infeed.worst, infeed.worst_side) + "\n";
     }

@@ -21,6 +21,7 @@ Json column_counts(const Results& r) {
         columns["by_verdict"][std::string(verdict_name(v))] =
             totals.by_verdict[static_cast<std::size_t>(v)];
     }
+    columns["meets_with_danger_or_fail"] = r.standing.meets_but_bad;
     const auto fed = [&](FeedKind kind) { return totals.by_feed[static_cast<std::size_t>(kind)]; };
     columns["fed_from"] = {{"pillar", fed(FeedKind::pillar)},
                            {"main", fed(FeedKind::main)},

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <filesystem>
 #include <tuple>
 
 namespace loopwalk::output {
@@ -11,10 +10,7 @@ using protection::FeedBasis;
 using protection::Verdict;
 
 std::string layer_text(const input::LayerRead& layer) {
-    const bool is_path = layer.dataset.find(':') == std::string::npos;
-    const std::string file = std::filesystem::path(layer.dataset).filename().string();
-    std::string text =
-        layer.name + " of " + (is_path && !file.empty() ? file : layer.dataset) + ": ";
+    std::string text = layer.name + " of " + layer.short_dataset + ": ";
     text += std::to_string(layer.features) + (layer.features == 1 ? " feature" : " features");
     if (!layer.system.empty()) {
         text += ", coordinate system " + layer.system;

@@ -1,5 +1,7 @@
 #include "writer.hpp"
 
+#include "fields.hpp"
+
 #include "loopwalk/base/error.hpp"
 
 namespace loopwalk::output {
@@ -19,6 +21,18 @@ std::string_view cover_name(protection::Cover cover) noexcept {
     return "";
 }
 
+std::string with_worst(const checks::AssetStanding& standing, protection::Verdict verdict,
+                       const std::string& why) {
+    const bool tells_all = verdict == protection::Verdict::fails &&
+                           standing.severity != base::Severity::danger;
+    if (!standing.is_bad() || tells_all) {
+        return why;
+    }
+    return std::string(base::severity_name(standing.severity)) + ": " +
+           std::string(base::rule_name(standing.rule)) + " (see findings)" +
+           (why.empty() ? "" : "; " + why);
+}
+
 Writer::Writer(const Results& all, input::Source& source, protection::Judge& judge_again,
                gis::OutputDataset& out, base::Progress& progress)
     : results(all), layers(all.layers()), net(all.network), judge(judge_again),
@@ -30,10 +44,12 @@ void Writer::run() {
     copy_columns();
     copy_cables();
     copy_supplies();
+    copy_ways();
     copy_others();
     write_sections();
     write_circuits();
     write_fuse_cover();
+    write_cable_ends();
     write_findings();
     write_gaps();
     write_moves();

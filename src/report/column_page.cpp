@@ -33,9 +33,19 @@ std::string feed_text(const protection::Feed& feed) {
 
 void write_summary(Context& c, ColumnId id, const Judgement& judgement) {
     c.page.heading("In short");
-    std::vector<std::string> items{"Verdict: " + verdict_text(judgement.overall) + ".",
+    const checks::AssetStanding& standing = c.results.standing.columns[id.index()];
+    const bool has_more = judgement.overall == Verdict::meets && standing.is_bad();
+    std::vector<std::string> items{"Verdict: " + verdict_text(judgement.overall) +
+                                       (has_more ? ", but see the finding " +
+                                                       std::string(base::rule_name(standing.rule))
+                                                 : "") +
+                                       ".",
                                    "Why: " + c.explain.column(id, judgement) + ".",
                                    "Fed from: " + feed_text(c.judge.feeds().of(id)) + "."};
+    if (judgement.in.verdict == Verdict::not_ours && judgement.out.verdict <= Verdict::meets) {
+        items.push_back("Only the lantern side is judged: what lies before its cut-out is the "
+                        "distributor's.");
+    }
     const auto side = [&](const std::string& where, const protection::Side& s) {
         if (s.verdict != Verdict::none) {
             items.push_back(where + verdict_text(s.verdict) +
@@ -198,13 +208,15 @@ void write_column(Context& c, ColumnId id) {
         c.page.paragraph("The column is recorded as removed or disconnected and takes no part in "
                          "the calculation. It may be live all the same.");
     }
+    write_door(c, id, judgement);
+    write_ends(c, c.net().snapped.column_node[id.index()]);
     write_summary(c, id, judgement);
     if (figures::has_figures(state)) {
         write_computed(c, id, judgement);
     } else {
         write_without_figures(c, id, state);
     }
-    write_findings(c, base::AssetLayer::columns, c.text(column.id),
+    write_findings(c, {base::AssetLayer::columns, static_cast<std::uint32_t>(id.index())},
                    c.results.figures.columns[id.index()].infeed);
     write_cautions(c);
 }

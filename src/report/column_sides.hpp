@@ -6,6 +6,9 @@
 
 namespace loopwalk::report {
 
+/// Whose it is, what feeds it, what to read there: before any figure.
+void write_door(Context& c, base::ColumnId id, const protection::Judgement& judgement);
+
 void write_incoming(Context& c, base::ColumnId id, const protection::Judgement& judgement,
                     const Loop& loop);
 void write_outgoing(Context& c, base::ColumnId id, const protection::Judgement& judgement,

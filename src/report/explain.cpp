@@ -3,12 +3,14 @@
 #include "loopwalk/base/error.hpp"
 
 #include "parts.hpp"
+#include <algorithm>
 
 namespace loopwalk::report {
 
 namespace {
 
 constexpr std::size_t kMostOnWay = 10;
+constexpr std::size_t kMostHere = 40; // of a supply or way, which all that it feeds concerns
 
 std::string finding_text(const base::Finding& finding) {
     std::string text = std::string(base::severity_name(finding.severity)) + ", " +
@@ -27,30 +29,35 @@ void write_list(Context& c, const std::string& heading, const std::vector<std::s
     }
 }
 
+std::vector<std::string> shortened(std::vector<std::string> items, std::size_t most) {
+    if (items.size() > most) {
+        const std::size_t more = items.size() - most;
+        items.resize(most);
+        items.push_back("and " + std::to_string(more) + " more, in the output of check");
+    }
+    return items;
+}
+
 } // namespace
 
-void write_findings(Context& c, base::AssetLayer layer, const std::string& id,
-                    base::InfeedId infeed) {
+void write_findings(Context& c, base::Concern asset, base::InfeedId infeed) {
     const bool has_way = infeed.is_valid() && c.net().way_of(infeed).has_value();
     const std::string supply = has_way ? c.explain.supply_name(infeed) : "";
     const std::string way = has_way ? c.explain.way_name(infeed) : "";
+    const checks::Concerned concerned(c.layers(), c.net());
     std::vector<std::string> here;
     std::vector<std::string> on_way;
     for (const base::Finding& finding : c.results.findings.all()) { // sorted by severity
-        if (finding.layer == layer && finding.asset_id == id) {
+        if (std::ranges::binary_search(concerned.by(finding), asset)) {
             here.push_back(finding_text(finding));
         } else if (has_way && finding.supply_id == supply && finding.way == way) {
             on_way.push_back(finding_text(finding));
         }
     }
-    write_list(c, "Findings here", here);
+    const std::size_t most = asset.layer == base::AssetLayer::columns ? here.size() : kMostHere;
+    write_list(c, "Findings here", shortened(std::move(here), most));
     if (has_way) {
-        if (on_way.size() > kMostOnWay) {
-            const std::size_t more = on_way.size() - kMostOnWay;
-            on_way.resize(kMostOnWay);
-            on_way.push_back("and " + std::to_string(more) + " more, in the output of check");
-        }
-        write_list(c, "Other findings on the same way", on_way);
+        write_list(c, "Other findings on the same way", shortened(std::move(on_way), kMostOnWay));
     }
 }
 
@@ -75,6 +82,8 @@ Page explain(const output::Results& results, protection::Judge& judge, Asset ass
         write_joint(context, base::JointId(asset.index));
         break;
     case base::AssetLayer::ways:
+        write_way(context, base::WayId(asset.index));
+        break;
     case base::AssetLayer::mains:
     case base::AssetLayer::terminations:
     case base::AssetLayer::loads:

@@ -12,12 +12,12 @@ namespace {
 using base::AssetLayer;
 
 constexpr std::array kLayers = {AssetLayer::columns, AssetLayer::cables, AssetLayer::supplies,
-                                AssetLayer::joints};
+                                AssetLayer::joints, AssetLayer::ways};
 constexpr std::size_t kMostNamed = 5;
 
-/// Calls `visit(layer, index, id)` for each asset that has a page.
+/// Calls `visit(layer, index, id)` for each asset that has a page; a way is "supply/way".
 template <class Visit>
-void for_each_asset(const model::Layers& layers, Visit visit) {
+void for_each_asset(const model::Layers& layers, const network::Network& network, Visit visit) {
     const auto all = [&](AssetLayer layer, const auto& assets) {
         for (std::size_t i = 0; i < assets.size(); ++i) {
             visit(layer, i, layers.text.view(assets[i].id));
@@ -27,6 +27,12 @@ void for_each_asset(const model::Layers& layers, Visit visit) {
     all(AssetLayer::cables, layers.cables);
     all(AssetLayer::supplies, layers.supplies);
     all(AssetLayer::joints, layers.joints);
+    for (std::size_t w = 0; w < network.ways.size(); ++w) {
+        const network::Way& way = network.ways[w];
+        visit(AssetLayer::ways, w,
+              layers.id_text(layers.supplies[way.supply.index()].id) + "/" +
+                  layers.id_text(way.name));
+    }
 }
 
 std::string qualified(AssetLayer layer, std::string_view id) {
@@ -34,10 +40,11 @@ std::string qualified(AssetLayer layer, std::string_view id) {
 }
 
 /// "C12 (column), C13": the ids that differ least, as they may be typed.
-std::string nearest_ids(const model::Layers& layers, std::string_view wanted,
+std::string nearest_ids(const model::Layers& layers, const network::Network& network,
+                        std::string_view wanted,
                         std::optional<AssetLayer> only) {
     std::vector<std::tuple<std::size_t, std::string>> near;
-    for_each_asset(layers, [&](AssetLayer layer, std::size_t, std::string_view id) {
+    for_each_asset(layers, network, [&](AssetLayer layer, std::size_t, std::string_view id) {
         if (only.has_value() && layer != *only) {
             return;
         }
@@ -72,17 +79,18 @@ Wanted parsed(std::string_view name) {
     }
     if (std::ranges::find(kLayers, *layer) == kLayers.end()) {
         throw base::ConfigError("layer '" + std::string(name.substr(0, colon)) +
-                                "' has no pages: name a column, cable, supply or joint.");
+                                "' has no pages: name a column, cable, supply, joint or way.");
     }
     return {layer, name.substr(colon + 1)};
 }
 
 } // namespace
 
-Asset find_asset(const model::Layers& layers, std::string_view name) {
+Asset find_asset(const model::Layers& layers, const network::Network& network,
+                 std::string_view name) {
     const Wanted wanted = parsed(name);
     std::vector<Asset> found;
-    for_each_asset(layers, [&](AssetLayer layer, std::size_t index, std::string_view id) {
+    for_each_asset(layers, network, [&](AssetLayer layer, std::size_t index, std::string_view id) {
         if (id == wanted.id && (!wanted.layer.has_value() || layer == *wanted.layer)) {
             found.push_back({layer, index});
         }
@@ -99,8 +107,8 @@ Asset find_asset(const model::Layers& layers, std::string_view name) {
         throw base::ConfigError("several layers have an asset '" + std::string(wanted.id) +
                                 "': say which, " + base::listed(names, names.size()) + ".");
     }
-    const std::string near = nearest_ids(layers, wanted.id, wanted.layer);
-    throw base::ConfigError("the records have no column, cable, supply or joint '" +
+    const std::string near = nearest_ids(layers, network, wanted.id, wanted.layer);
+    throw base::ConfigError("the records have no column, cable, supply, joint or way '" +
                             std::string(name) + "'" +
                             (near.empty() ? "." : "; nearest are " + near + "."));
 }

@@ -124,15 +124,18 @@ void write_volt_drop(Context& c, base::ColumnId column, const Trail& trail);
 /// The same on ways with closed loops or several phases.
 void write_network_volt_drop(Context& c, base::ColumnId column, const Trail& trail);
 
-/// Findings on an asset and, where a way is named, others on the same way; and the cautions that
-/// every page ends with.
-void write_findings(Context& c, base::AssetLayer layer, const std::string& id,
-                    base::InfeedId infeed = {});
+/// Every cable end in an asset and what keeps it live. An invalid node: the asset has no place.
+void write_ends(Context& c, base::NodeId asset);
+/// Findings that concern an asset, also those that stand at another one; and, where `infeed` names
+/// a way, the rest on it.
+void write_findings(Context& c, base::Concern asset, base::InfeedId infeed = {});
+/// The cautions that every page ends with.
 void write_cautions(Context& c);
 
 void write_column(Context& c, base::ColumnId id);
 void write_cable(Context& c, base::CableId id);
 void write_supply(Context& c, base::SupplyId id);
 void write_joint(Context& c, base::JointId id);
+void write_way(Context& c, base::WayId id);
 
 } // namespace loopwalk::report

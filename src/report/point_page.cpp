@@ -219,7 +219,7 @@ void write_cable(Context& c, base::CableId id) {
     } else {
         write_no_point(c, sections);
     }
-    write_findings(c, base::AssetLayer::cables, c.text(cable.id));
+    write_findings(c, {base::AssetLayer::cables, static_cast<std::uint32_t>(id.index())});
     write_cautions(c);
 }
 
@@ -234,6 +234,7 @@ void write_joint(Context& c, base::JointId id) {
             "A fused joint: " + c.explain.fuse_text(c.net().devices[device.index()].fuse) +
             " protects what lies beyond it.");
     }
+    write_ends(c, node);
     const auto& trace = c.results.trace;
     const bool has_parent = vertex.is_valid() && trace.parent[vertex.index()].is_valid();
     const base::EdgeId edge = has_parent ? trace.parent_edge[vertex.index()] : base::EdgeId{};
@@ -246,7 +247,7 @@ void write_joint(Context& c, base::JointId id) {
             "loop, or fed from several sides. Where no source was found, treat as "
             "live.");
     }
-    write_findings(c, base::AssetLayer::joints, c.text(joint.id));
+    write_findings(c, {base::AssetLayer::joints, static_cast<std::uint32_t>(id.index())});
     write_cautions(c);
 }
 

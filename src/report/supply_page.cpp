@@ -127,6 +127,7 @@ void write_supply(Context& c, SupplyId id) {
         c.page.paragraph("The supply is recorded as removed or disconnected and takes no part in "
                          "the calculation. It may be live all the same.");
     }
+    write_ends(c, c.net().snapped.supply_node[id.index()]);
     const auto infeeds = infeeds_of(c, id);
     if (supply.kind == model::SupplyKind::section_pillar) {
         c.page.paragraph("A section pillar is no source: the trace passes through it, and the "
@@ -139,7 +140,7 @@ void write_supply(Context& c, SupplyId id) {
             write_breaking(c, id, infeeds);
         }
     }
-    write_findings(c, base::AssetLayer::supplies, c.text(supply.id));
+    write_findings(c, {base::AssetLayer::supplies, static_cast<std::uint32_t>(id.index())});
     write_cautions(c);
 }
 

@@ -41,7 +41,13 @@ class Reporter {
             if (component.feeding == Feeding::several) {
                 report_joined_supplies(component);
             }
-            report_joined_phases(component);
+            const bool is_on_main =
+                component.infeed_count > 0 &&
+                m_net.main_of(m_trace.infeeds_of(component)[0]).has_value();
+            if (!report_joined_phases(component) && component.feeding == Feeding::ring &&
+                !is_on_main) { // two ends on one main have no fuse of their own to draw
+                report_joined_ways(component);
+            }
         }
         report_phases_in_columns();
     }
@@ -61,7 +67,9 @@ class Reporter {
     void report_fed_twice(const model::Column& column, const Component& component);
     void report_cable(base::CableId id);
     void report_joined_supplies(const Component& component);
-    void report_joined_phases(const Component& component);
+    bool report_joined_phases(const Component& component);
+    void report_joined_ways(const Component& component);
+    void add_columns(Finding& finding, const Component& component) const;
     void report_phases_in_columns();
     [[nodiscard]] Phase phase_of_infeed(InfeedId id) const;
     [[nodiscard]] Phase phase_of_section(std::size_t section) const;
@@ -209,14 +217,61 @@ Phase Reporter::phase_of_infeed(InfeedId id) const {
     return row.has_value() ? m_layers.ways[row->index()].phase : Phase::unknown;
 }
 
-void Reporter::report_joined_phases(const Component& component) {
+/// What is said of a cable that joins feeds is to be read at every column that hangs on them.
+void Reporter::add_columns(Finding& finding, const Component& component) const {
+    for (const base::VertexId v : m_trace.vertices(component)) {
+        const base::NodeId node = m_net.node_of(v);
+        const network::Node& n = m_net.snapped.nodes[node.index()];
+        if (n.kind == NodeKind::column && v.index() == node.index()) {
+            finding.concerns.push_back({AssetLayer::columns, n.asset});
+        }
+    }
+    for (const InfeedId infeed : m_trace.infeeds_of(component)) {
+        if (const auto way = m_net.way_of(infeed)) {
+            finding.concerns.push_back(
+                {AssetLayer::ways, static_cast<std::uint32_t>(way->index())});
+        }
+    }
+}
+
+/// Two ways of one supply on one phase: drawing the fuse of one leaves all of it live.
+void Reporter::report_joined_ways(const Component& component) {
+    const auto group_of = [](InfeedId id) { return static_cast<std::uint32_t>(id.index()); };
+    std::vector<std::string> names;
+    for (const InfeedId infeed : m_trace.infeeds_of(component)) {
+        names.push_back(source_name(infeed));
+    }
+    std::set<base::CableId> told;
+    for (const base::SectionId s :
+         meeting_sections(m_layers, m_net, m_trace, component, group_of)) {
+        if (!told.insert(m_net.snapped.sections[s.index()].cable).second) {
+            continue;
+        }
+        Finding f = at_cable(Rule::ways_joined, s);
+        f.supply_id = m_layers.id_text(
+            m_layers.supplies[m_net.supply_of(m_trace.infeeds_of(component)[0])->index()].id);
+        f.value = component.infeed_count;
+        f.unit = "ways";
+        f.count = component.columns;
+        f.message = "Cable " + f.asset_id + " joins " + base::listed(names, 4) +
+                    ", as recorded: with the fuse of one drawn, the other keeps all of it live.";
+        f.fix = "Find the open point on site and record it in terminations.";
+        if (told.size() == 1) { // of many the first speaks for all
+            add_columns(f, component);
+        }
+        m_findings.add(std::move(f));
+    }
+}
+
+/// True if ways of different phases are joined.
+bool Reporter::report_joined_phases(const Component& component) {
     std::set<Phase> phases;
     for (const InfeedId r : m_trace.infeeds_of(component)) {
         phases.insert(phase_of_infeed(r));
     }
     phases.erase(Phase::unknown);
     if (phases.size() < 2) {
-        return;
+        return false;
     }
     const auto group_of = [&](InfeedId id) {
         return static_cast<std::uint32_t>(phase_of_infeed(id));
@@ -231,8 +286,12 @@ void Reporter::report_joined_phases(const Component& component) {
         f.message = "Cable " + f.asset_id +
                     " joins ways of different phases, as recorded: a short circuit if true.";
         f.fix = "Find the open point on site, or correct the phase of the ways.";
+        if (told.size() == 1) { // of many the first speaks for all
+            add_columns(f, component);
+        }
         m_findings.add(std::move(f));
     }
+    return true;
 }
 
 /// Phase that a cable carries: that of the one way that feeds it, else of the way at an infeed of

@@ -33,7 +33,8 @@ class PageWriter {
     void write(AssetLayer layer, std::size_t index, const std::string& id) {
         // The way of the command line: the asset by its name, then its page.
         const std::string name = std::string(loopwalk::base::layer_name(layer)) + ":" + id;
-        const auto asset = report::find_asset(m_assessment.results().layers(), name);
+        const auto asset = report::find_asset(m_assessment.results().layers(),
+                                              m_assessment.results().network, name);
         LW_ASSERT(asset.layer == layer && asset.index == index);
         const report::Page page =
             report::explain(m_assessment.results(), m_assessment.judge(), asset);

@@ -61,7 +61,7 @@ def line(cable):
 def lose(town, column, why):
     """The column cannot be reached any more, and its cable's end lies at nothing."""
     town.expect("not-traced", "columns", column, why)
-    town.expect("loose-end", "cables", "C-" + column, why)
+    town.expect("live-end", "cables", "C-" + column, why)
 
 
 # ------------------------------------------------------------------------------------ what is typed
@@ -177,7 +177,7 @@ def short_and_beyond(town):
     share = 1.5 / ((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5
     beyond.append([bx + (bx - ax) * share, by + (by - ay) * share])
     town.expect("cut-assumed", "cables", "C-CA3-05", "drawn 1.5 m beyond its column")
-    town.expect("loose-end", "cables", "C-CA3-05", "drawn 1.5 m beyond its column")
+    town.expect("live-end", "cables", "C-CA3-05", "drawn 1.5 m beyond its column")
 
 
 def parts_with_a_gap(town):

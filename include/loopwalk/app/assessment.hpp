@@ -43,8 +43,10 @@ class Assessment {
     network::Network m_network;
     trace::Trace m_trace;
     figures::Figures m_figures;
+    std::unique_ptr<ends::CableEnds> m_ends;
     checks::Review m_review;
     std::vector<survey::SurveyRow> m_survey;
+    checks::Standing m_standing;
     std::unique_ptr<protection::Judge> m_judge;
     std::unique_ptr<output::Results> m_results;
 };

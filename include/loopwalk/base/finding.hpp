@@ -31,6 +31,13 @@ inline constexpr std::size_t kAssetLayerCount = 9;
 [[nodiscard]] std::string_view layer_name(AssetLayer layer) noexcept; // "columns"
 [[nodiscard]] std::optional<AssetLayer> layer_of(std::string_view name) noexcept;
 
+/// An asset that a finding is about besides the one at which it stands.
+struct Concern {
+    AssetLayer layer{};
+    std::uint32_t index = 0; ///< in the records of its layer; of ways: of the network's ways
+    friend auto operator<=>(const Concern&, const Concern&) = default;
+};
+
 /// One row of the findings layer. Texts are for people; units stand in `unit`.
 struct Finding {
     Rule rule{};
@@ -47,6 +54,7 @@ struct Finding {
     std::string message; ///< what was found, in one sentence
     std::string clause;  ///< where the limit comes from; empty if none
     std::string fix;     ///< candidate cure, subject to test and consent; empty if none
+    std::vector<Concern> concerns; ///< those that a reader of their page must know of it, too
 };
 
 /// Whether what a finding says is so, or cannot be ruled out from the records: then it is a warning
@@ -61,6 +69,14 @@ enum class Certainty : std::uint8_t { certain, possible };
 
 /// Adds "It would be settled by ..." to the message; nothing if `what` is empty.
 void settle(Finding& finding, std::string_view what);
+
+/// Columns that a finding is also about.
+template <class Columns>
+void add_concerns(Finding& finding, const Columns& columns) {
+    for (const auto id : columns) {
+        finding.concerns.push_back({AssetLayer::columns, static_cast<std::uint32_t>(id.index())});
+    }
+}
 
 class FindingSink {
   public:

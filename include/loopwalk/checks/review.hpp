@@ -4,6 +4,7 @@
 
 #include "loopwalk/base/finding.hpp"
 #include "loopwalk/checks/why.hpp"
+#include "loopwalk/ends/cable_ends.hpp"
 
 #include <array>
 #include <map>
@@ -16,11 +17,13 @@ using impedance::Assumptions;
 using protection::Judge;
 using protection::Verdict;
 
-/// A way of a source with everything it feeds. Columns are judged on their incoming side here.
+/// A way of a source with everything it feeds. Margins are those of incoming sides.
 struct InfeedSummary {
-    std::uint32_t meets = 0, undecided = 0, fails = 0, not_ours = 0;
-    Verdict verdict = Verdict::none; ///< worst incoming side
-    ColumnId worst;                  ///< smallest margin among those with the worst verdict
+    std::array<std::uint32_t, 6> by_verdict{}; ///< columns, by their own Verdict
+    Verdict verdict = Verdict::none;           ///< of its worst column
+    ColumnId worst_column;           ///< one with that verdict
+    Verdict device = Verdict::none;  ///< whether its fuse can break the largest current
+    ColumnId worst;                  ///< worst incoming side, of equals with the smallest margin
     ColumnId fails_from;             ///< the failing column nearest to the supply
     base::Metre fails_from_run;
     Side worst_side;
@@ -32,6 +35,8 @@ struct InfeedSummary {
     ColumnId thin_at; ///< smallest margin below the thin limit among those that meet
     base::Maybe<base::Number> thin_margin;
     std::uint32_t thin = 0; ///< columns that meet with a thin margin
+    std::vector<ColumnId> slow_columns;  ///< predicted not to meet on their incoming side
+    std::vector<ColumnId> without_earth; ///< no earth path on record; the nearest first
 };
 
 struct DeviceSummary {
@@ -44,6 +49,7 @@ struct DeviceSummary {
 struct SupplySummary {
     std::uint32_t columns = 0;
     base::Bounds<base::Watt> load;
+    std::array<std::uint32_t, 6> by_verdict{}; ///< columns, by Verdict
     Verdict verdict = Verdict::none;
 };
 
@@ -61,6 +67,9 @@ struct Review {
     std::vector<SupplySummary> supplies;
     /// Columns whose verdict is undecided on their incoming side or beyond the cut-out.
     std::vector<ColumnId> undecided;
+    std::vector<Verdict> verdicts; ///< by column; none: not in service
+    std::vector<ColumnId> main_fuse_only; ///< nothing but the distributor's fuse stands before them
+    std::vector<std::pair<base::SectionId, ColumnId>> overheated; ///< section on a column's path
     Totals totals;
 };
 
@@ -73,9 +82,11 @@ struct ReviewInput {
     const trace::Trace& trace;
     const Figures& figures;
     const Assumptions& assumptions;
+    const ends::CableEnds& ends;
 };
 
-/// Reports slow-way, slow-cut-out, thin-margin, breaking-capacity, earth-path-heat, conductor-heat,
+/// Reports second-supply, live-end, loose-end, no-earth-path, three-phase-in-column, feed-differs,
+/// owner-differs, sockets-without-rcd, slow-way, slow-cut-out, thin-margin, breaking-capacity, earth-path-heat, conductor-heat,
 /// volt-drop, overload, cable-unprotected, no-discrimination, no-rcd, earths-joined, ev-on-pme,
 /// neutral-earth-exposure, earth-exposure,
 /// main-fuse-only, breaker-in-column, fuse-in-neutral, pen-in-installation, earths-within-reach,

@@ -26,7 +26,8 @@ struct MissingValue {
 /// Where the value of a field stands in the dataset.
 struct FieldNames {
     std::string field;
-    std::vector<std::string> names; ///< joined by a blank; empty: nowhere, not even under `field`
+    std::vector<std::string>
+        names; ///< joined by LayerSource::joined_by; empty: nowhere, not even under `field`
 };
 
 /// What the numbers of a field are in.
@@ -52,7 +53,9 @@ struct LayerSource {
     std::string layer;      ///< empty: the native name
     bool is_absent = false; ///< `layer = ""`: the records have no such layer
     std::string where;      ///< attribute filter; empty: none
-    std::string crs;        ///< in place of the one that the layer states; empty: that one
+    std::string x, y;       ///< fields of the coordinates of a table of points; empty: geometry
+    std::string joined_by = " "; ///< between the parts of an id or text that several fields hold
+    std::string crs;             ///< in place of the one that the layer states; empty: that one
     std::vector<std::string> open_options; ///< of its own dataset, "NAME=VALUE"
     base::DecimalMark decimal = base::DecimalMark::unstated;
     std::vector<FieldNames> fields;
@@ -74,9 +77,14 @@ struct DataSettings {
     PartSettings part;
     std::vector<std::string> open_options;                  ///< of `dataset`, "NAME=VALUE"
     std::array<LayerSource, base::kAssetLayerCount> layers; ///< by AssetLayer
+    /// Where the records of a layer lie beside `layers`, by AssetLayer. What may stand in for
+    /// missing attributes is said once, in `layers`.
+    std::array<std::vector<LayerSource>, base::kAssetLayerCount> further;
     [[nodiscard]] const LayerSource& of(base::AssetLayer layer) const {
         return layers[static_cast<std::size_t>(layer)];
     }
+    /// All sources of a layer in the order of the job, at least one. Valid as long as the settings.
+    [[nodiscard]] std::vector<const LayerSource*> sources(base::AssetLayer layer) const;
 };
 
 struct NetworkSettings {

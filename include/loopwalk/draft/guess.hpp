@@ -70,9 +70,12 @@ struct LayerGuess {
 
 struct Draft {
     std::vector<LayerProfile> profiles;
-    std::vector<LayerGuess> layers; ///< in the order of base::AssetLayer
+    std::vector<LayerGuess> layers; ///< in the order of base::AssetLayer; several of a role are
+                                    ///< its sources
     std::vector<Rejected> unused;   ///< layers that are none of the contract's
+    /// The first of a role.
     [[nodiscard]] const LayerGuess* find(base::AssetLayer role) const noexcept;
+    [[nodiscard]] std::vector<const LayerGuess*> all_of(base::AssetLayer role) const;
 };
 
 [[nodiscard]] Draft guess(std::vector<LayerProfile> profiles,

@@ -5,6 +5,7 @@
 #include "loopwalk/base/point.hpp"
 #include "loopwalk/draft/value_counts.hpp"
 #include "loopwalk/gis/dataset.hpp"
+#include "loopwalk/input/degrees.hpp"
 
 #include <array>
 #include <cstdint>
@@ -59,15 +60,26 @@ struct TypeParts {
 enum class Shape : std::uint8_t { none, point, line, other };
 [[nodiscard]] std::string_view shape_name(Shape shape) noexcept; // "points"
 
+/// The fields of a table in which the coordinates of points seem to stand.
+struct PlaceFields {
+    std::size_t x = 0, y = 0; ///< positions in the layer
+    bool is_degrees = false;  ///< longitude and latitude; else the system is not known
+    base::DecimalMark mark = base::DecimalMark::unstated;
+};
+
+/// By names and numbers; none if nothing plainly looks like them. Reads the layer once.
+[[nodiscard]] std::optional<PlaceFields> find_place_fields(gis::Layer& layer);
+
 struct LayerProfile {
     std::string dataset; ///< as the user named it
     std::string name;
     std::string system;             ///< "EPSG:27700"; empty: the layer states none
     bool is_geographic = false;     ///< that system is one of longitudes and latitudes
     std::optional<base::Box> box;   ///< of all usable coordinates, as they are stored
-    double drawn = 0.0;             ///< sum of the lines, in units of the coordinates
+    bool is_like_degrees = false;   ///< input::DegreeCheck says so of coordinates not declared so
     bool is_beside_degrees = false; ///< a layer of the same system looks like degrees, and so do
                                     ///< its few numbers
+    std::optional<PlaceFields> place_fields; ///< of a table
     std::uint64_t features = 0;
     std::array<std::uint64_t, 4> shapes{}; ///< features by Shape
     std::vector<FieldProfile> fields;
@@ -75,8 +87,7 @@ struct LayerProfile {
 
     [[nodiscard]] Shape shape() const noexcept;
     /// Whether the numbers are such as longitudes and latitudes have although the layer does not
-    /// say that they are: near the origin, and so close together as neither lamps nor cables are in
-    /// metres or feet.
+    /// say that they are: by input::DegreeCheck, which stops a run too, or beside such a layer.
     [[nodiscard]] bool looks_like_degrees() const noexcept;
     /// Whether all numbers could be longitudes and latitudes, in a layer that does not say so.
     [[nodiscard]] bool may_be_degrees() const noexcept;
@@ -91,6 +102,8 @@ class Profiler {
              const std::vector<gis::FieldInfo>& fields);
     /// The layer's system is one of longitudes and latitudes.
     void set_geographic() { m_profile.is_geographic = true; }
+    /// The layer is a table whose fields hold the coordinates.
+    void set_place_fields(const PlaceFields& fields) { m_profile.place_fields = fields; }
     /// Coordinates of the feature as they are stored; a line from one end to the other.
     void place(const std::vector<base::Point2>& points);
     /// A feature begins. `drawn_m`: length on the ground of a line, 0 for all else.
@@ -102,6 +115,7 @@ class Profiler {
   private:
     void finish_feature();
     LayerProfile m_profile;
+    input::DegreeCheck m_degrees;
     std::vector<std::string> m_parts; ///< of the feature, by TypeParts::fields
     double m_drawn_m = 0.0;
 };

@@ -113,10 +113,18 @@ struct FedPoint {
     MultiFeed::Point point;
 };
 
+/// The main that something hangs on, and the substation that feeds it; invalid where not known.
+struct OnMain {
+    base::MainId main;
+    base::SupplyId substation;
+};
+
 /// Sources that follow from a substation and the mains in front of it.
 struct MainsSources {
     std::vector<std::optional<Source>> of_supply; ///< by supply; nothing: not on a modelled main
     std::vector<std::optional<Source>> of_infeed; ///< by infeed; only of ends on a main
+    std::vector<OnMain> place_of_supply;          ///< by supply, likewise
+    std::vector<OnMain> place_of_infeed;          ///< by infeed, likewise
 };
 
 struct Figures {
@@ -126,6 +134,10 @@ struct Figures {
     std::unordered_map<base::SectionId, NeutralCurrent> neutral_currents; ///< of three-phase ways
     std::vector<Source> sources;                                          ///< by supply
     std::vector<std::optional<Source>> main_sources; ///< by infeed; ends on a modelled main only
+    std::vector<OnMain> main_of_supply;              ///< by supply; empty if no main is modelled
+    std::vector<OnMain> main_of_infeed;              ///< by infeed, likewise
+    /// The main that an infeed hangs on, directly or by its supply's service.
+    [[nodiscard]] OnMain main_of(const network::Network& network, InfeedId infeed) const;
     /// Source of an infeed; null at an end on a main that no substation is recorded for.
     [[nodiscard]] const Source* source_of(const network::Network& network, InfeedId infeed) const;
     std::vector<std::unique_ptr<MultiFeed>> feeds;

@@ -47,7 +47,8 @@ class Transform {
     ~Transform();
 
     [[nodiscard]] bool is_identity() const noexcept;
-    /// In place; false if any point cannot be transformed or is not finite afterwards.
+    /// In place; false if any point cannot be transformed or is not finite afterwards. Throws
+    /// InputError where no point can be: the systems have no way between them after all.
     [[nodiscard]] bool apply(std::span<base::Point2> points) const;
 
   private:
@@ -63,7 +64,8 @@ class GroundLength {
     GroundLength(GroundLength&&) noexcept;
     GroundLength& operator=(GroundLength&&) noexcept;
     ~GroundLength();
-    /// Length of a line in the coordinate system's own coordinates.
+    /// Length of a line in the coordinate system's own coordinates; of the drawing where a point
+    /// lies out of reach. Throws as Transform::apply().
     [[nodiscard]] base::Metre of(std::span<const base::Point2> line) const;
 
   private:

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "loopwalk/base/point.hpp"
+#include "loopwalk/base/written_number.hpp"
 
 #include <cstdint>
 #include <memory>
@@ -27,6 +28,7 @@ enum class GeometryState : std::uint8_t {
     empty,      ///< an empty geometry
     usable,     ///< at least one point or one line, all coordinates within 1e12
     not_finite, ///< a coordinate is NaN, infinite or beyond 1e12
+    no_number,  ///< a field that should hold a coordinate holds something else, or nothing
     wrong_kind, ///< neither point nor line (a polygon, say)
 };
 
@@ -95,6 +97,9 @@ class Layer {
     [[nodiscard]] const Crs& crs() const noexcept;
     /// Why the system that the layer states cannot be read; empty where it can or states none.
     [[nodiscard]] const std::string& crs_fault() const noexcept;
+    /// A table becomes a layer of points whose coordinates stand in two of its fields (positions);
+    /// `mark` tells how texts write decimals. Precondition: the layer has no geometry.
+    void place_by(std::size_t x, std::size_t y, base::DecimalMark mark);
     /// Take the coordinates to be in this system, whatever the layer states; copies state it too.
     void assign_crs(const Crs& crs);
     /// Number of features, also if that needs a pass through the file.
@@ -118,6 +123,7 @@ class Layer {
   private:
     friend class Dataset;
     friend class OutputDataset;
+    [[nodiscard]] std::optional<base::Box> extent_of_places();
     struct State;
     explicit Layer(std::unique_ptr<State> state);
     std::unique_ptr<State> m_state;

@@ -71,16 +71,24 @@ class LayerWriter {
     std::unique_ptr<State> m_state;
 };
 
-/// An input layer copied feature by feature (geometry as stored, FID, attributes; incoming lw_*
-/// fields are dropped) with further fields that the caller fills. Runs through the features in the
-/// same order as LayerCursor.
+/// An input layer that is copied, and what is added to its feature ids.
+struct CopySource {
+    Layer* layer = nullptr;
+    std::int64_t offset = 0;
+};
+
+/// Input layers copied into one, feature by feature (geometry as stored, FID, attributes; incoming
+/// lw_* fields are dropped) with further fields that the caller fills. Runs through the layers in
+/// their order, and through the features of each in the same order as LayerCursor.
 class LayerCopier {
   public:
     LayerCopier(LayerCopier&&) noexcept;
     LayerCopier& operator=(LayerCopier&&) noexcept;
     ~LayerCopier();
     [[nodiscard]] bool next();
+    /// Of the current feature in the output: with the offset of its layer.
     [[nodiscard]] std::int64_t fid() const noexcept;
+    [[nodiscard]] std::size_t source() const noexcept; ///< position of its layer in the list
     [[nodiscard]] Row& row(); ///< the added fields of the current feature, all null at first
     void write();             ///< throws OutputError
 
@@ -108,6 +116,12 @@ class OutputDataset {
     /// `target` is the layer's name in the output. The layer keeps its coordinate system.
     [[nodiscard]] LayerCopier copy_layer(Layer& source, const std::string& target,
                                          const std::vector<OutputField>& added);
+    /// Several layers, at least one, become one in the coordinate system of the first, with the
+    /// fields of all: those of one name are one field, a text where their types differ.
+    /// Throws InputError if there is no way to that system.
+    [[nodiscard]] LayerCopier copy_layers(const std::vector<CopySource>& sources,
+                                          const std::string& target,
+                                          const std::vector<OutputField>& added);
     /// Commit, index, verify, translate, sync, rename. Throws OutputError; then nothing was
     /// changed.
     void finish();

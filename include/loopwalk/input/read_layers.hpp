@@ -35,9 +35,12 @@ class Source {
   public:
     /// Throws InputError naming dataset, layer and field.
     explicit Source(const config::DataSettings& settings);
-    /// The layer, or null if the data does not have it.
+    /// The layer, or null if the data does not have it; the first where the job names several.
     [[nodiscard]] gis::Layer* layer(base::AssetLayer layer) noexcept;
     [[nodiscard]] const gis::Layer* layer(base::AssetLayer layer) const noexcept;
+    /// All that the job names for a layer, in its order: DataSettings::sources(). Empty if the
+    /// data does not have it.
+    [[nodiscard]] std::vector<gis::Layer*> parts(base::AssetLayer layer);
     /// Files of all datasets, sorted, each once.
     [[nodiscard]] std::vector<std::string> files() const;
     /// The same with their digests, taken when the datasets had been opened.
@@ -57,7 +60,7 @@ class Source {
     std::vector<std::string> m_order;
     std::string m_part;
     std::vector<InputFile> m_inputs;
-    std::array<std::unique_ptr<gis::Layer>, base::kAssetLayerCount> m_layers;
+    std::array<std::vector<std::unique_ptr<gis::Layer>>, base::kAssetLayerCount> m_layers;
 };
 
 /// How complete an attribute is: one row of the completeness layer.
@@ -73,9 +76,20 @@ struct Completeness {
 struct LayerRead {
     base::AssetLayer layer{};
     std::string dataset;       ///< as named, with stars for a password
+    std::string short_dataset; ///< as SourcePart has it
     std::string name;          ///< of the layer in it
     std::int64_t features = 0; ///< as many as the layer states, less those left out of a part
     std::string system;        ///< coordinate system, or that none is stated; empty for a table
+};
+
+/// One of the sources of a layer.
+struct SourcePart {
+    /// The file without its folders, but for those that tell it from another of the layer; a
+    /// connection as named, with stars for a password.
+    std::string dataset;
+    std::string layer;       ///< its name there
+    std::size_t first = 0;   ///< its first feature among those of the whole layer
+    std::int64_t offset = 0; ///< added to its feature ids, so that each occurs once in the layer
 };
 
 struct ReadResult {
@@ -84,9 +98,11 @@ struct ReadResult {
     gis::Crs cables;  ///< system of the cables layer: that of the computed layers
     /// For each layer: position in the canonical vector of the n-th feature of the file.
     std::array<std::vector<std::uint32_t>, base::kAssetLayerCount> position_of_feature;
-    /// FID of the n-th feature of the file that was read, to tell whether a second reading finds
-    /// the same ones.
+    /// FID of the n-th feature of the file that was read, with the offset of its part, to tell
+    /// whether a second reading finds the same ones.
     std::array<std::vector<std::int64_t>, base::kAssetLayerCount> fid_of_feature;
+    /// Where the features come from, in the order of the job; empty for an absent layer.
+    std::array<std::vector<SourcePart>, base::kAssetLayerCount> parts;
     std::vector<Completeness> completeness; ///< sorted by layer, attribute, area
     std::vector<LayerRead> read;            ///< in the order of the contract
     std::vector<std::string> assumptions;   ///< sentences for the run record

@@ -2,7 +2,7 @@
 //
 // Every vector is in canonical order (id text, then geometry, then attributes), so the order of
 // features in a file changes nothing. Coordinates are metres in the working coordinate system.
-// Attributes that only travel to the output (road, height of a sign...) are not held here.
+// Attributes that only travel to the output are not held here.
 #pragma once
 
 #include "loopwalk/base/finding.hpp"
@@ -100,6 +100,7 @@ struct CableTypeRecord {
 struct Column {
     TextId id;
     TextId circuit;
+    TextId road;
     TextId area;
     std::int64_t fid = 0;
     Point2 place;           ///< meaningless unless has_place

@@ -35,4 +35,19 @@ namespace loopwalk::model {
     return "";
 }
 
+/// "L1"; empty if it is not recorded.
+[[nodiscard]] constexpr std::string_view phase_name(Phase phase) noexcept {
+    switch (phase) {
+    case Phase::l1:
+        return "L1";
+    case Phase::l2:
+        return "L2";
+    case Phase::l3:
+        return "L3";
+    case Phase::unknown:
+        break;
+    }
+    return "";
+}
+
 } // namespace loopwalk::model

@@ -86,6 +86,13 @@ struct EarthEnds {
     bool unknown = false; ///< recorded as unknown at one end or both
 };
 
+/// An end that terminations record at an asset to which its cable is not drawn.
+struct UndrawnEnd {
+    base::NodeId node;
+    base::CableId cable;
+    bool is_open = false;
+};
+
 struct CsrHolder;
 
 struct Network {
@@ -100,6 +107,7 @@ struct Network {
     std::vector<DeviceId> joint_device;             ///< per joint; invalid if not fused
     std::vector<VertexId> fused_side;               ///< per column; empty if no column has one
     std::vector<std::uint8_t> side_unknown;         ///< per section: on an unknown side of a fuse
+    std::vector<UndrawnEnd> undrawn_ends;           ///< by node, then cable
     std::shared_ptr<const CsrHolder> graph;
 
     [[nodiscard]] std::size_t edge_count() const noexcept {

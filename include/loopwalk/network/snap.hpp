@@ -93,6 +93,7 @@ struct Snapped {
     std::vector<std::uint32_t> first_section; ///< per cable, size cables + 1
     std::vector<Move> moves;
     std::vector<LooseEnd> loose_ends;
+    std::vector<LooseEnd> ends_at_nothing; ///< those of them with nothing within reach, by cable
     std::vector<Gap> gaps;
     std::vector<NodeId> column_node, supply_node, joint_node; ///< invalid where there is no place
     std::vector<MainTap> main_taps;                           ///< by node
@@ -103,7 +104,7 @@ struct SnapSettings {
     base::Metre reach{5.0};
 };
 
-/// Reports loose-end, near-miss, tee-assumed, cut-assumed and ambiguous-snap.
+/// Reports near-miss, tee-assumed, cut-assumed and ambiguous-snap.
 /// Cost: O(n log n) for n vertices.
 [[nodiscard]] Snapped snap(const model::Layers& layers, const SnapSettings& settings,
                            base::FindingSink& findings, base::Progress& progress);

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "loopwalk/base/finding.hpp"
-#include "loopwalk/checks/review.hpp"
+#include "loopwalk/checks/standing.hpp"
 #include "loopwalk/config/config.hpp"
 #include "loopwalk/input/read_layers.hpp"
 #include "loopwalk/survey/survey.hpp"
@@ -24,6 +24,8 @@ struct Results {
     const checks::Review& review;
     const std::vector<survey::SurveyRow>& survey;
     const base::FindingList& findings; ///< sorted
+    const checks::Standing& standing;
+    const ends::CableEnds& ends;
 
     [[nodiscard]] const model::Layers& layers() const noexcept { return read.layers; }
 };

@@ -9,15 +9,16 @@
 
 namespace loopwalk::report {
 
-/// An asset that has a page: a column, cable, supply or joint.
+/// An asset that has a page: a column, cable, supply, joint or way.
 struct Asset {
     base::AssetLayer layer{};
-    std::size_t index = 0; ///< in the layer's vector
+    std::size_t index = 0; ///< in the layer's vector; of a way in the network's
 };
 
-/// The asset called `name`: an id, or "layer:id" where several layers have it. Throws ConfigError
+/// The asset called `name`: an id, "supply/way", or "layer:id" where several layers have it. Throws ConfigError
 /// naming the nearest ids if there is none, the layers if there are several.
-[[nodiscard]] Asset find_asset(const model::Layers& layers, std::string_view name);
+[[nodiscard]] Asset find_asset(const model::Layers& layers, const network::Network& network,
+                               std::string_view name);
 
 /// The page. Each figure on it is worked out again from the lines before it and compared with the
 /// one that `check` writes: throws InternalError if they differ.

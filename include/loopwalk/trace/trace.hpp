@@ -66,7 +66,7 @@ struct Trace {
 [[nodiscard]] Trace trace(const model::Layers& layers, const network::Network& network,
                           base::Progress& progress);
 
-/// Reports not-traced, fed-twice, supplies-joined, phases-joined, and two-phases-in-column.
+/// Reports not-traced, fed-twice, supplies-joined, phases-joined, ways-joined and two-phases-in-column.
 void report_feeding(const model::Layers& layers, const network::Network& network,
                     const Trace& trace, base::FindingSink& findings);
 

@@ -59,6 +59,7 @@ Rule rule_of(IssueKind kind) {
     case IssueKind::no_geometry:
     case IssueKind::empty_geometry:
     case IssueKind::not_finite:
+    case IssueKind::no_coordinate:
     case IssueKind::wrong_kind:
     case IssueKind::several_points:
     case IssueKind::cannot_transform:
@@ -141,9 +142,12 @@ class IssueWriter {
     [[nodiscard]] std::string_view text(const Issue& issue) const {
         return m_context.result.layers.text.view(issue.text);
     }
+    [[nodiscard]] std::size_t part_of(const Issue& issue) const {
+        return m_context.record(m_assets.layer).part_of(issue.feature);
+    }
     [[nodiscard]] std::string field(const Issue& issue) const {
         return field_label(contract_fields(m_assets.layer)[issue.field].name,
-                           m_context.job.data.of(m_assets.layer));
+                           *m_context.job.data.sources(m_assets.layer)[part_of(issue)]);
     }
 
     [[nodiscard]] std::string fault(const Issue& issue) const {
@@ -178,6 +182,12 @@ class IssueWriter {
         case IssueKind::not_finite:
             return "a coordinate is no finite number below 1e12; the result has the record without "
                    "it";
+        case IssueKind::no_coordinate:
+            return issue.text.is_valid()
+                       ? "a coordinate is " + quoted(text(issue)) +
+                             ", which is no number of one meaning (say how decimals are written in "
+                             "the job file: decimal = \",\" or \".\")"
+                       : std::string("a coordinate is not recorded");
         case IssueKind::wrong_kind:
             return m_assets.layer == base::AssetLayer::cables ||
                            m_assets.layer == base::AssetLayer::mains

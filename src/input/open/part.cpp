@@ -28,6 +28,10 @@ Box nowhere() {
     return {kFar, kFar, -kFar, -kFar};
 }
 
+bool is_nowhere(const Box& box) {
+    return !(box.min_x <= box.max_x);
+}
+
 void include(Box& box, Point2 p) {
     box = {std::min(box.min_x, p.x), std::min(box.min_y, p.y), std::max(box.max_x, p.x),
            std::max(box.max_y, p.y)};
@@ -107,17 +111,28 @@ Box box_of(gis::Layer& columns) {
 }
 
 Region around(Source& source, const config::DataSettings& settings) {
-    gis::Layer& columns = *source.layer(AssetLayer::columns);
-    const config::LayerSource& named = settings.of(AssetLayer::columns);
-    columns.filter(area_filter(columns, named, settings.part.area));
-    const Region own{box_of(columns), columns.crs()};
-    columns.filter(named.where);
-    if (!(own.box.min_x <= own.box.max_x)) {
+    const auto named = settings.sources(AssetLayer::columns);
+    Region region{nowhere(), {}};
+    std::size_t n = 0;
+    for (gis::Layer* columns : source.parts(AssetLayer::columns)) {
+        const config::LayerSource& of_part = *named[n++];
+        columns->filter(area_filter(*columns, of_part, settings.part.area));
+        const Region own{box_of(*columns), columns->crs()};
+        columns->filter(of_part.where);
+        if (is_nowhere(own.box)) {
+            continue;
+        }
+        if (is_nowhere(region.box)) {
+            region.crs = gis::working_crs(own.crs, own.box);
+        }
+        const Box box = box_in(own, region.crs);
+        include(region.box, {box.min_x, box.min_y});
+        include(region.box, {box.max_x, box.max_y});
+    }
+    if (is_nowhere(region.box)) {
         throw base::ConfigError("[data] area: no column with a place is of the area '" +
                                 settings.part.area + "'");
     }
-    Region region{{}, gis::working_crs(own.crs, own.box)};
-    region.box = box_in(own, region.crs);
     region.box = {region.box.min_x - kMarginMetres, region.box.min_y - kMarginMetres,
                   region.box.max_x + kMarginMetres, region.box.max_y + kMarginMetres};
     return region;
@@ -143,7 +158,7 @@ std::string restrict_to_part(Source& source, const config::DataSettings& setting
                                            crs_of_box(source, part.bbox_crs)};
     for (const AssetLayer which : {AssetLayer::columns, AssetLayer::cables, AssetLayer::supplies,
                                    AssetLayer::joints, AssetLayer::mains}) {
-        if (gis::Layer* layer = source.layer(which)) {
+        for (gis::Layer* layer : source.parts(which)) {
             const gis::Crs& own = layer->crs();
             layer->filter(box_in(region, own.is_unknown() ? common_crs(source) : own));
         }

@@ -41,7 +41,7 @@ bool is_named(const config::LayerSource& source) {
     const bool has_tables =
         !source.fields.empty() || !source.units.empty() || !source.values.empty();
     return has_tables || !source.dataset.empty() || !source.layer.empty() ||
-           !source.where.empty() || !source.crs.empty();
+           !source.where.empty() || !source.crs.empty() || !source.x.empty();
 }
 
 [[noreturn]] void fail_no_layer(const gis::Dataset& dataset, const std::string& wanted,
@@ -57,13 +57,48 @@ bool is_named(const config::LayerSource& source) {
         (layer == AssetLayer::columns ? "" : ", or layer = \"\" where the records have none"));
 }
 
+std::size_t position_of(const gis::Layer& layer, AssetLayer which, const char* key,
+                        const std::string& name) {
+    const auto found = layer.find_field(name);
+    if (!found) {
+        std::vector<std::string> names;
+        for (const gis::FieldInfo& field : layer.fields()) {
+            names.push_back(field.name);
+        }
+        throw base::InputError(
+            "dataset " + layer.dataset_name() + ", layer " + layer.name() +
+            ": there is no field '" + name + "'; there are: " + base::listed(names, kMostListed) +
+            ". The job names it: [" + std::string(base::layer_name(which)) + "] " + key);
+    }
+    return *found;
+}
+
+/// A table whose fields hold coordinates is a layer of points.
+void place_by_fields(gis::Layer& layer, AssetLayer which, const config::LayerSource& source) {
+    if (source.x.empty()) {
+        return;
+    }
+    const std::string name(base::layer_name(which));
+    if (!has_places(which) || which == AssetLayer::cables || which == AssetLayer::mains) {
+        throw base::ConfigError("[" + name + "] x: the layer " + name +
+                                " is not made of points; leave x and y out");
+    }
+    if (layer.has_geometry()) {
+        throw base::InputError("dataset " + layer.dataset_name() + ", layer " + layer.name() +
+                               ": has a geometry of its own; leave x and y out of [" + name + "]");
+    }
+    layer.place_by(position_of(layer, which, "x", source.x),
+                   position_of(layer, which, "y", source.y), source.decimal);
+}
+
 void check_layer(gis::Layer& layer, AssetLayer which, const config::LayerSource& source) {
     (void)find_field_sources(layer, which, source); // throws where a field is not there
     if (has_places(which) && !layer.has_geometry()) {
         throw base::InputError("dataset " + layer.dataset_name() + ", layer " + layer.name() +
                                ": has no geometry, which the layer " +
                                std::string(base::layer_name(which)) +
-                               " needs. Export it with its geometry");
+                               " needs. Export it with its geometry, or name the fields that hold "
+                               "its coordinates in the job file: x = \"...\", y = \"...\"");
     }
 }
 
@@ -134,20 +169,19 @@ gis::Crs system_named(const std::string& text, AssetLayer which) {
 }
 
 /// A layer that the job says there is none of; a job that describes it all the same is a slip.
-std::unique_ptr<gis::Layer> no_layer(const config::LayerSource& source, AssetLayer which) {
+void check_is_none(const config::LayerSource& source, AssetLayer which) {
     if (is_named(source) || !source.missing.empty()) {
         throw base::ConfigError("[" + std::string(base::layer_name(which)) +
                                 "] layer = \"\" says that there is no such layer, but other keys "
                                 "of the table describe it; leave out the one or the other");
     }
-    return nullptr;
 }
 
 std::unique_ptr<gis::Layer> open_layer(Opener& opener, const config::DataSettings& settings,
-                                       AssetLayer which) {
-    const config::LayerSource& source = settings.of(which);
+                                       const config::LayerSource& source, AssetLayer which) {
     if (source.is_absent) {
-        return no_layer(source, which);
+        check_is_none(source, which);
+        return nullptr;
     }
     const Named named = named_for(settings, source);
     const bool must_exist = is_needed(which) || is_named(source);
@@ -167,6 +201,7 @@ std::unique_ptr<gis::Layer> open_layer(Opener& opener, const config::DataSetting
     if (!layer) {
         return nullptr;
     }
+    place_by_fields(*layer, which, source);
     check_layer(*layer, which, source);
     if (!source.crs.empty()) {
         layer->assign_crs(system_named(source.crs, which));
@@ -177,6 +212,50 @@ std::unique_ptr<gis::Layer> open_layer(Opener& opener, const config::DataSetting
         layer->filter(source.where);
     }
     return std::make_unique<gis::Layer>(std::move(*layer));
+}
+
+/// A layer that stands twice in a list would give every record twice.
+void check_each_once(const config::DataSettings& settings, AssetLayer which) {
+    std::set<std::vector<std::string>> seen;
+    for (const config::LayerSource* source : settings.sources(which)) {
+        const Named named = named_for(settings, *source);
+        if (!seen.insert({named.key(), base::folded(source->layer), source->where}).second) {
+            throw base::ConfigError("[" + std::string(base::layer_name(which)) +
+                                    "]: one layer is named twice; name it once, or tell the two "
+                                    "apart by 'where'");
+        }
+    }
+}
+
+/// Without a system, coordinates are taken to be in the cables'; of two that will be one layer of
+/// the result, that would be a guess about a neighbour.
+void check_systems(const std::vector<std::unique_ptr<gis::Layer>>& parts, AssetLayer which) {
+    if (!has_places(which) || parts.empty()) {
+        return;
+    }
+    for (const auto& part : parts) {
+        if (part->crs().is_unknown() != parts.front()->crs().is_unknown()) {
+            const gis::Layer& without = part->crs().is_unknown() ? *part : *parts.front();
+            throw base::InputError(
+                "dataset " + without.dataset_name() + ", layer " + without.name() +
+                ": states no coordinate system, but another layer of the same list does. Name it "
+                "in a table of its own: [[" +
+                std::string(base::layer_name(which)) + "]] crs = \"EPSG:...\"");
+        }
+    }
+}
+
+std::vector<std::unique_ptr<gis::Layer>>
+open_layers(Opener& opener, const config::DataSettings& settings, AssetLayer which) {
+    check_each_once(settings, which);
+    std::vector<std::unique_ptr<gis::Layer>> parts;
+    for (const config::LayerSource* source : settings.sources(which)) {
+        if (auto layer = open_layer(opener, settings, *source, which)) {
+            parts.push_back(std::move(layer));
+        }
+    }
+    check_systems(parts, which);
+    return parts;
 }
 
 std::vector<InputFile> digests_of(const std::vector<std::string>& files) {
@@ -209,7 +288,7 @@ std::string changed_file(const std::vector<InputFile>& before,
 Source::Source(const config::DataSettings& settings) {
     Opener opener(m_datasets, m_order);
     for (std::size_t i = 0; i < m_layers.size(); ++i) {
-        m_layers[i] = open_layer(opener, settings, static_cast<AssetLayer>(i));
+        m_layers[i] = open_layers(opener, settings, static_cast<AssetLayer>(i));
     }
     m_inputs = digests_of(files());
     if (!settings.part.is_all()) {
@@ -218,11 +297,21 @@ Source::Source(const config::DataSettings& settings) {
 }
 
 gis::Layer* Source::layer(AssetLayer layer) noexcept {
-    return m_layers[static_cast<std::size_t>(layer)].get();
+    const auto& parts = m_layers[static_cast<std::size_t>(layer)];
+    return parts.empty() ? nullptr : parts.front().get();
 }
 
 const gis::Layer* Source::layer(AssetLayer layer) const noexcept {
-    return m_layers[static_cast<std::size_t>(layer)].get();
+    const auto& parts = m_layers[static_cast<std::size_t>(layer)];
+    return parts.empty() ? nullptr : parts.front().get();
+}
+
+std::vector<gis::Layer*> Source::parts(AssetLayer layer) {
+    std::vector<gis::Layer*> parts;
+    for (const auto& part : m_layers[static_cast<std::size_t>(layer)]) {
+        parts.push_back(part.get());
+    }
+    return parts;
 }
 
 std::vector<std::string> Source::files() const {
@@ -247,9 +336,11 @@ void Source::check_unchanged() const {
 
 std::vector<std::string> Source::schemas() const {
     std::set<std::string> schemas;
-    for (const auto& layer : m_layers) {
-        if (layer != nullptr && !layer->schema().empty()) {
-            schemas.insert(layer->schema());
+    for (const auto& parts : m_layers) {
+        for (const auto& layer : parts) {
+            if (!layer->schema().empty()) {
+                schemas.insert(layer->schema());
+            }
         }
     }
     return {schemas.begin(), schemas.end()};

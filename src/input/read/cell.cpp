@@ -215,7 +215,7 @@ std::optional<std::string_view> Cell::joined_text() {
     std::string joined;
     for (const std::size_t position : source().positions) {
         if (const auto part = stored_text(position)) {
-            joined += (joined.empty() ? "" : " ") + std::string(*part);
+            joined += (joined.empty() ? "" : m_rows.m_source.joined_by) + std::string(*part);
         }
     }
     m_text = std::move(joined);

@@ -45,6 +45,17 @@ void check_meaning(const std::string& key, const std::string& meaning, const bas
                  allowed);
 }
 
+/// The entries of a table in all sources of a layer.
+template <class Entries>
+Entries entries_of(const config::DataSettings& settings, base::AssetLayer layer,
+                   Entries config::LayerSource::*table) {
+    Entries all;
+    for (const config::LayerSource* source : settings.sources(layer)) {
+        all.insert(all.end(), (source->*table).begin(), (source->*table).end());
+    }
+    return all;
+}
+
 /// Calls `check(rule, allowed, entry, layer)` for each entry of a table of each layer.
 template <class Entries, class Check>
 void for_each_entry(const config::DataSettings& settings, Entries config::LayerSource::*table,
@@ -53,7 +64,7 @@ void for_each_entry(const config::DataSettings& settings, Entries config::LayerS
         const auto layer = static_cast<base::AssetLayer>(i);
         const auto& fields = contract_fields(layer);
         const std::vector<AllowedValue> allowed = allowed_values(layer);
-        for (const auto& entry : settings.of(layer).*table) {
+        for (const auto& entry : entries_of(settings, layer, table)) {
             const auto field = std::find_if(fields.begin(), fields.end(),
                                             [&](const auto& f) { return f.name == entry.field; });
             if (field == fields.end()) {

@@ -3,6 +3,14 @@
 
 namespace loopwalk::input {
 
+std::size_t LayerRecord::part_of(std::uint32_t feature) const noexcept {
+    std::size_t part = 0;
+    while (part + 1 < parts.size() && parts[part + 1].first <= feature) {
+        ++part;
+    }
+    return part;
+}
+
 void KnownCounts::Count::add(const Count& other) {
     total += other.total;
     for (std::size_t i = 0; i < known.size(); ++i) {

@@ -36,9 +36,15 @@ class KnownCounts {
 
 struct LayerRecord {
     std::vector<Issue> issues;
-    std::vector<std::int64_t> fids; ///< of the n-th feature of the file
+    std::vector<std::int64_t> fids; ///< of the n-th feature of the file, with the part's offset
+    std::vector<SourcePart> parts;
+    /// Translations by (field, pattern): whether a record needed them.
+    std::map<std::pair<std::size_t, std::string>, bool> translations;
     Order order;
     KnownCounts known;
+
+    /// Which of the sources a feature comes from.
+    [[nodiscard]] std::size_t part_of(std::uint32_t feature) const noexcept;
 };
 
 /// Coordinate systems: the working one, and the cables' own (the working one if not stated).

@@ -106,13 +106,17 @@ Systems choose_systems(Source& source, const std::string& wanted,
     return systems;
 }
 
-gis::Crs system_of(const Context& context, AssetLayer layer) {
-    const gis::Crs& own = std::as_const(context.source).layer(layer)->crs();
-    return own.is_unknown() ? context.systems.cables : own;
+gis::Crs system_of(const Context& context, const gis::Layer& layer) {
+    return layer.crs().is_unknown() ? context.systems.cables : layer.crs();
 }
 
-gis::Transform transform_of(Context& context, AssetLayer layer) {
-    const gis::Crs& own = context.source.layer(layer)->crs();
+gis::Crs system_of(const Context& context, AssetLayer layer) {
+    return system_of(context, *std::as_const(context.source).layer(layer));
+}
+
+gis::Transform transform_of(Context& context, AssetLayer layer, std::size_t part) {
+    const gis::Layer& from = *context.source.parts(layer)[part];
+    const gis::Crs& own = from.crs();
     const std::string name(base::layer_name(layer));
     const Systems& systems = context.systems;
     if (own.is_unknown() && layer != leading_layer(context.source) &&
@@ -128,7 +132,7 @@ gis::Transform transform_of(Context& context, AssetLayer layer) {
             " but the layer cables states no coordinate system: the coordinates of both are "
             "taken as metres in one plane.");
     }
-    return {system_of(context, layer), systems.working};
+    return {system_of(context, from), systems.working};
 }
 
 } // namespace loopwalk::input

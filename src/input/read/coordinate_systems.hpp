@@ -11,10 +11,14 @@ namespace loopwalk::input {
                                      std::vector<std::string>& assumptions);
 
 /// The system a layer's coordinates are in: its own, or the cables' if it states none.
+[[nodiscard]] gis::Crs system_of(const Context& context, const gis::Layer& layer);
+/// The same of the first part of a layer.
 [[nodiscard]] gis::Crs system_of(const Context& context, base::AssetLayer layer);
 
-/// From a layer's coordinates to working ones. A layer that states no system is taken to be in the
-/// cables'; if that is unknown, coordinates stay as they are. Adds a sentence for either.
-[[nodiscard]] gis::Transform transform_of(Context& context, base::AssetLayer layer);
+/// From the coordinates of a part of a layer to working ones. A layer that states no system is
+/// taken to be in the cables'; if that is unknown, coordinates stay as they are. Adds a sentence
+/// for either.
+[[nodiscard]] gis::Transform transform_of(Context& context, base::AssetLayer layer,
+                                          std::size_t part = 0);
 
 } // namespace loopwalk::input

@@ -1,4 +1,4 @@
-#include "degrees.hpp"
+#include "loopwalk/input/degrees.hpp"
 
 #include "nearest.hpp"
 #include <algorithm>
@@ -13,11 +13,11 @@ constexpr double kMostLatitude = 90.0;
 /// Of a layer that lies elsewhere, no more than the first so many are looked at.
 constexpr std::uint64_t kEnough = 1000;
 
-bool is_within(base::Point2 p) {
+} // namespace
+
+bool DegreeCheck::is_within(base::Point2 p) noexcept {
     return std::abs(p.x) <= kMostLongitude && std::abs(p.y) <= kMostLatitude;
 }
-
-} // namespace
 
 bool DegreeCheck::takes(base::Point2 place) {
     if (place == base::Point2{0.0, 0.0}) {

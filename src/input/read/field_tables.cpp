@@ -28,7 +28,7 @@ const std::vector<FieldReader<model::Column>>& field_readers() {
     static const std::vector<FieldReader<C>> readers{
         label<&C::id>("column_id"),
         coded<&C::kind, kColumnKinds>("kind"),
-        noticed<C>("road"),
+        label<&C::road>("road"),
         label<&C::area>("area"),
         coded<&C::owner, kOwners>("owner"),
         coded<&C::feed, kFeeds>("feed"),

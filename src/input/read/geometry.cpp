@@ -1,5 +1,7 @@
 #include "geometry.hpp"
 
+#include "loopwalk/base/text.hpp"
+
 #include <algorithm>
 #include <cmath>
 
@@ -21,6 +23,8 @@ std::optional<IssueKind> fault(gis::GeometryState state) {
         return IssueKind::empty_geometry;
     case gis::GeometryState::not_finite:
         return IssueKind::not_finite;
+    case gis::GeometryState::no_number:
+        return IssueKind::no_coordinate;
     case gis::GeometryState::wrong_kind:
         break;
     }
@@ -78,6 +82,10 @@ std::optional<Point2> read_place(RowReader& rows, const gis::Transform& transfor
     if (!wrong && std::adjacent_find(geometry.points.begin(), geometry.points.end(),
                                      std::not_equal_to<>()) != geometry.points.end()) {
         wrong = IssueKind::several_points;
+    }
+    if (wrong == IssueKind::no_coordinate) {
+        rows.add_issue(*wrong, base::trimmed(geometry.kind_name));
+        return std::nullopt;
     }
     if (wrong) {
         rows.add_issue(*wrong, static_cast<double>(geometry.points.size()));

@@ -20,6 +20,7 @@ enum class IssueKind : std::uint8_t {
     no_geometry,
     empty_geometry,
     not_finite,
+    no_coordinate, ///< `text`: what stands in a field for a coordinate, if anything
     wrong_kind,
     several_points,
     cannot_transform,

@@ -39,13 +39,10 @@ void put_in_order(Context& context, AssetLayer layer, std::vector<T>& rows) {
 }
 
 template <class T>
-void read_points(Context& context, AssetLayer layer, std::vector<T>& out) {
-    if (context.source.layer(layer) == nullptr) {
-        return;
-    }
-    const gis::Transform transform = transform_of(context, layer);
-    RowReader rows(context, layer, gis::Layer::WithGeometry::yes);
-    out.reserve(rows.room());
+void read_part(Context& context, AssetLayer layer, std::size_t part, std::vector<T>& out) {
+    const gis::Transform transform = transform_of(context, layer, part);
+    RowReader rows(context, layer, part, gis::Layer::WithGeometry::yes);
+    out.reserve(out.size() + rows.room());
     while (rows.next()) {
         T row;
         read_fields(rows, row);
@@ -57,31 +54,13 @@ void read_points(Context& context, AssetLayer layer, std::vector<T>& out) {
         rows.count_known(area_of(row));
         out.push_back(row);
     }
-    put_in_order(context, layer, out);
 }
 
-} // namespace
-
-void read_columns(Context& context) {
-    read_points(context, AssetLayer::columns, context.result.layers.columns);
-}
-
-void read_supplies(Context& context) {
-    read_points(context, AssetLayer::supplies, context.result.layers.supplies);
-}
-
-void read_joints(Context& context) {
-    read_points(context, AssetLayer::joints, context.result.layers.joints);
-}
-
-void read_mains(Context& context) {
-    if (context.source.layer(AssetLayer::mains) == nullptr) {
-        return;
-    }
-    const gis::Transform transform = transform_of(context, AssetLayer::mains);
-    const gis::GroundLength ground(system_of(context, AssetLayer::mains));
-    RowReader rows(context, AssetLayer::mains, gis::Layer::WithGeometry::yes);
-    std::vector<model::Main>& mains = context.result.layers.mains;
+void read_part(Context& context, AssetLayer layer, std::size_t part,
+               std::vector<model::Main>& out) {
+    const gis::Transform transform = transform_of(context, layer, part);
+    const gis::GroundLength ground(system_of(context, *context.source.parts(layer)[part]));
+    RowReader rows(context, layer, part, gis::Layer::WithGeometry::yes);
     while (rows.next()) {
         model::Main main;
         read_fields(rows, main);
@@ -91,9 +70,37 @@ void read_mains(Context& context) {
             main.drawn.push_back(line.drawn);
         }
         rows.count_known({});
-        mains.push_back(std::move(main));
+        out.push_back(std::move(main));
     }
-    put_in_order(context, AssetLayer::mains, mains);
+}
+
+template <class T>
+void read_parts(Context& context, AssetLayer layer, std::vector<T>& out) {
+    const std::size_t parts = context.source.parts(layer).size();
+    for (std::size_t part = 0; part < parts; ++part) {
+        read_part(context, layer, part, out);
+    }
+    if (parts > 0) {
+        put_in_order(context, layer, out);
+    }
+}
+
+} // namespace
+
+void read_columns(Context& context) {
+    read_parts(context, AssetLayer::columns, context.result.layers.columns);
+}
+
+void read_supplies(Context& context) {
+    read_parts(context, AssetLayer::supplies, context.result.layers.supplies);
+}
+
+void read_joints(Context& context) {
+    read_parts(context, AssetLayer::joints, context.result.layers.joints);
+}
+
+void read_mains(Context& context) {
+    read_parts(context, AssetLayer::mains, context.result.layers.mains);
 }
 
 } // namespace loopwalk::input

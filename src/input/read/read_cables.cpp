@@ -35,14 +35,15 @@ void add_lines(const std::vector<CleanLine>& lines, Cable& cable, Layers& layers
     }
 }
 
-/// All cables, parts and vertices in the order of the file.
-void read_rows(Context& context) {
+/// Cables, parts and vertices of one source in the order of the file.
+void read_rows(Context& context, std::size_t part) {
     Layers& layers = context.result.layers;
-    const gis::Transform transform = transform_of(context, AssetLayer::cables);
-    const gis::GroundLength ground(system_of(context, AssetLayer::cables));
-    RowReader rows(context, AssetLayer::cables, gis::Layer::WithGeometry::yes);
-    layers.cables.reserve(rows.room());
-    layers.parts.reserve(rows.room());
+    const gis::Transform transform = transform_of(context, AssetLayer::cables, part);
+    const gis::GroundLength ground(
+        system_of(context, *context.source.parts(AssetLayer::cables)[part]));
+    RowReader rows(context, AssetLayer::cables, part, gis::Layer::WithGeometry::yes);
+    layers.cables.reserve(layers.cables.size() + rows.room());
+    layers.parts.reserve(layers.parts.size() + rows.room());
     while (rows.next()) {
         Cable cable;
         read_fields(rows, cable);
@@ -101,10 +102,13 @@ void arrange_geometry(Layers& layers) {
 } // namespace
 
 void read_cables(Context& context) {
-    if (context.source.layer(AssetLayer::cables) == nullptr) {
+    const std::size_t sources = context.source.parts(AssetLayer::cables).size();
+    for (std::size_t part = 0; part < sources; ++part) {
+        read_rows(context, part);
+    }
+    if (sources == 0) {
         return;
     }
-    read_rows(context);
     Layers& layers = context.result.layers;
     LayerRecord& record = context.record(AssetLayer::cables);
     std::vector<base::TextId> ids;

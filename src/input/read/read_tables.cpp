@@ -56,10 +56,10 @@ class ReadIds {
 };
 
 template <class T>
-void read_rows(Context& context, AssetLayer layer, std::vector<T>& out) {
-    RowReader rows(context, layer, gis::Layer::WithGeometry::no);
+void read_part(Context& context, AssetLayer layer, std::size_t part, std::vector<T>& out) {
+    RowReader rows(context, layer, part, gis::Layer::WithGeometry::no);
     const ReadIds read(context);
-    out.reserve(rows.room());
+    out.reserve(out.size() + rows.room());
     while (rows.next()) {
         T row;
         read_fields(rows, row);
@@ -70,6 +70,14 @@ void read_rows(Context& context, AssetLayer layer, std::vector<T>& out) {
         take_fid(row, rows.fid());
         rows.count_known({});
         out.push_back(row);
+    }
+}
+
+template <class T>
+void read_rows(Context& context, AssetLayer layer, std::vector<T>& out) {
+    const std::size_t parts = context.source.parts(layer).size();
+    for (std::size_t part = 0; part < parts; ++part) {
+        read_part(context, layer, part, out);
     }
 }
 

@@ -4,6 +4,7 @@
 #include "loopwalk/base/text.hpp"
 
 #include "coordinate_systems.hpp"
+#include <limits>
 
 namespace loopwalk::input {
 
@@ -15,6 +16,17 @@ std::vector<std::size_t> wanted(const std::vector<FieldSource>& fields) {
         positions.insert(positions.end(), field.positions.begin(), field.positions.end());
     }
     return positions;
+}
+
+/// A feature id with the offset of its part. Throws InputError if there is no such number.
+std::int64_t with_offset(std::int64_t fid, std::int64_t offset, const gis::Layer& layer) {
+    if (offset > 0 && (fid < 0 || fid > std::numeric_limits<std::int64_t>::max() - offset)) {
+        throw base::InputError("dataset " + layer.dataset_name() + ", layer " + layer.name() +
+                               ": the feature number " + std::to_string(fid) +
+                               " cannot stand beside those of another layer of the same list. "
+                               "Export it anew, or name it first");
+    }
+    return fid + offset;
 }
 
 } // namespace
@@ -51,17 +63,34 @@ std::string_view rule_text(NumberRule rule) noexcept {
     return "a number";
 }
 
-RowReader::RowReader(Context& context, base::AssetLayer layer, gis::Layer::WithGeometry geometry)
-    : m_context(context), m_record(context.record(layer)), m_layer(layer),
-      m_decimal(context.job.data.of(layer).decimal),
-      m_fields(find_field_sources(*context.source.layer(layer), layer, context.job.data.of(layer))),
+RowReader::RowReader(Context& context, base::AssetLayer layer, std::size_t part,
+                     gis::Layer::WithGeometry geometry)
+    : m_context(context), m_record(context.record(layer)), m_layer(layer), m_part(part),
+      m_source(*context.job.data.sources(layer)[part]), m_from(*context.source.parts(layer)[part]),
+      m_decimal(m_source.decimal), m_fields(find_field_sources(m_from, layer, m_source)),
       m_words(m_fields.size()), m_zeros(m_fields.size(), 0),
-      m_has_null_numbers(context.source.layer(layer)->has_null_numbers()),
-      m_count(static_cast<std::size_t>(context.source.layer(layer)->count())),
-      m_cursor(context.source.layer(layer)->read(wanted(m_fields), geometry)) {
+      m_has_null_numbers(m_from.has_null_numbers()),
+      m_count(static_cast<std::size_t>(m_from.count())),
+      m_cursor(m_from.read(wanted(m_fields), geometry)) {
     LW_ASSERT(m_fields.size() <= kMostFields);
     context.progress.stage("reading " + std::string(base::layer_name(layer)), m_count);
-    m_record.fids.reserve(room());
+    m_record.fids.reserve(m_record.fids.size() + room());
+    begin_part();
+}
+
+/// Feature ids of a further part begin at a power of ten above all others: 5 becomes 1005.
+void RowReader::begin_part() {
+    constexpr std::int64_t kLargest = 1'000'000'000'000'000'000;
+    if (!m_record.parts.empty()) {
+        const auto largest = std::max_element(m_record.fids.begin(), m_record.fids.end());
+        const std::int64_t taken = largest == m_record.fids.end() ? 0 : *largest;
+        m_offset = std::max<std::int64_t>(10, m_record.parts.back().offset);
+        while (m_offset <= taken && m_offset < kLargest) {
+            m_offset *= 10;
+        }
+    }
+    m_record.parts.push_back(
+        {m_from.dataset_name(), m_from.name(), m_record.fids.size(), m_offset});
 }
 
 bool RowReader::next() {
@@ -77,7 +106,7 @@ bool RowReader::next() {
         report_zeros();
         return false;
     }
-    const std::int64_t fid = m_cursor.fid();
+    const std::int64_t fid = with_offset(m_cursor.fid(), m_offset, m_from);
     m_ascending = m_ascending && (m_features == 0 || fid > m_last);
     m_last = fid;
     ++m_features;
@@ -86,7 +115,7 @@ bool RowReader::next() {
 }
 
 void RowReader::check_numbers() const {
-    const gis::Layer& layer = *m_context.source.layer(m_layer);
+    const gis::Layer& layer = m_from;
     const std::string place = "dataset " + layer.dataset_name() + ", layer " + layer.name() + ": ";
     if (m_features != m_count && layer.is_count_exact()) {
         throw base::InputError(place + "it states " + std::to_string(m_count) + " features but " +
@@ -109,15 +138,15 @@ void RowReader::check_numbers() const {
 
 void RowReader::check_degrees() const {
     const auto box = m_degrees.degrees();
-    if (!box || system_of(m_context, m_layer).is_geographic()) {
+    if (!box || system_of(m_context, m_from).is_geographic()) {
         return;
     }
     const auto corner = [](double x, double y) {
         return base::short_text(x, 6) + ", " + base::short_text(y, 6);
     };
-    const gis::Layer& layer = *m_context.source.layer(m_layer);
+    const gis::Layer& layer = m_from;
     const std::string name(base::layer_name(m_layer));
-    const bool is_named = !m_context.job.data.of(m_layer).crs.empty();
+    const bool is_named = !m_source.crs.empty();
     throw base::InputError(
         "dataset " + layer.dataset_name() + ", layer " + layer.name() +
         ": the coordinates look like degrees (" + corner(box->min_x, box->min_y) + " to " +
@@ -139,6 +168,11 @@ void RowReader::forget() {
 
 void RowReader::add_issue(IssueKind kind, double number) {
     m_record.issues.push_back({m_feature, 0, kind, base::TextId(), base::TextId(), number});
+}
+
+void RowReader::add_issue(IssueKind kind, std::string_view text) {
+    const base::TextId id = text.empty() ? base::TextId() : m_context.text().add(std::string(text));
+    m_record.issues.push_back({m_feature, 0, kind, id, base::TextId(), 0.0});
 }
 
 const config::Translation* RowReader::translation(std::size_t rule, std::string_view text) {
@@ -178,12 +212,19 @@ void RowReader::report_unused_translations() {
             continue;
         }
         for (const config::Translation& entry : m_fields[i].values->translations) {
-            if (!m_words[i].used.contains(&entry)) {
-                m_context.result.assumptions.push_back(
-                    "The job translates '" + entry.pattern + "' in " +
-                    contract_fields(m_layer)[i].name + " of layer " +
-                    std::string(base::layer_name(m_layer)) + ", which no record needs.");
-            }
+            bool& is_used = m_record.translations[{i, entry.pattern}];
+            is_used = is_used || m_words[i].used.contains(&entry);
+        }
+    }
+    if (m_record.parts.size() < m_context.source.parts(m_layer).size()) {
+        return;
+    }
+    for (const auto& [entry, is_used] : m_record.translations) {
+        if (!is_used) {
+            m_context.result.assumptions.push_back(
+                "The job translates '" + entry.second + "' in " +
+                contract_fields(m_layer)[entry.first].name + " of layer " +
+                std::string(base::layer_name(m_layer)) + ", which no record needs.");
         }
     }
 }

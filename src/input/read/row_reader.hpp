@@ -3,9 +3,9 @@
 #pragma once
 
 #include "loopwalk/input/allowed_values.hpp"
+#include "loopwalk/input/degrees.hpp"
 
 #include "context.hpp"
-#include "degrees.hpp"
 #include "open/field_sources.hpp"
 #include "words.hpp"
 #include <algorithm>
@@ -20,11 +20,13 @@ inline constexpr std::uint64_t kProgressStep = 4096;
 
 class RowReader {
   public:
-    /// The layer is there.
-    RowReader(Context& context, base::AssetLayer layer, gis::Layer::WithGeometry geometry);
+    /// Reads one of Source::parts().
+    RowReader(Context& context, base::AssetLayer layer, std::size_t part,
+              gis::Layer::WithGeometry geometry);
 
     [[nodiscard]] bool next();
-    [[nodiscard]] std::int64_t fid() const noexcept { return m_cursor.fid(); }
+    /// Of the current feature, with the offset of the part.
+    [[nodiscard]] std::int64_t fid() const noexcept { return m_last; }
     /// Of the current feature. Call it once for each.
     [[nodiscard]] const gis::Geometry& geometry() {
         const gis::Geometry& geometry = m_cursor.geometry();
@@ -36,13 +38,14 @@ class RowReader {
     /// Counts which fields of the feature are known.
     void count_known(base::TextId area) { m_record.known.add(area, m_known); }
     void add_issue(IssueKind kind, double number = 0.0);
+    void add_issue(IssueKind kind, std::string_view text);
     /// The current feature is not input after all.
     void forget();
     /// Whether the layer has field i of contract_fields().
     [[nodiscard]] bool has_field(std::size_t rule) const noexcept {
         return m_fields[rule].is_there();
     }
-    /// Sentences about translations that no record needed.
+    /// Sentences about translations that no record of any part needed.
     void report_unused_translations();
     /// Sentences about zeros that count as not recorded.
     void report_zeros();
@@ -65,9 +68,15 @@ class RowReader {
     };
     [[nodiscard]] const config::Translation* translation(std::size_t rule, std::string_view text);
 
+    /// Begins a part of the layer's record.
+    void begin_part();
+
     Context& m_context;
     LayerRecord& m_record;
     base::AssetLayer m_layer;
+    std::size_t m_part;
+    const config::LayerSource& m_source;
+    gis::Layer& m_from;
     base::DecimalMark m_decimal;
     std::vector<FieldSource> m_fields; ///< by rule
     std::vector<Words> m_words;        ///< by rule
@@ -76,6 +85,7 @@ class RowReader {
     std::size_t m_count = 0;    ///< as the layer states
     std::size_t m_features = 0; ///< read so far, also those that were forgotten
     bool m_ascending = true;    ///< their numbers, so far
+    std::int64_t m_offset = 0;  ///< of the part
     std::int64_t m_last = 0;
     gis::LayerCursor m_cursor;
     DegreeCheck m_degrees;

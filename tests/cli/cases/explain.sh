@@ -36,7 +36,12 @@ says "${column}X" "nearest are .*columns:$column"
 loopwalk explain town.gpkg "cables:$column"; expect_status 2; is_plain_error
 says "cables:$column" "nearest are cables:"
 loopwalk explain town.gpkg "ways:1"; expect_status 2; is_plain_error
-says "column, cable, supply or joint"
+says "no column, cable, supply, joint or way" "nearest are ways:"
+loopwalk explain town.gpkg "mains:1"; expect_status 2; is_plain_error
+says "name a column, cable, supply, joint or way"
+way=$(sqlite3 town.gpkg "SELECT supply_id || '/' || way FROM ways LIMIT 1")
+loopwalk explain town.gpkg "$way"; expect_status 0
+prints "Way $way" "Its columns, the nearest first" "Cautions"
 change town.gpkg "UPDATE cables SET cable_id = '$column' WHERE cable_id = '$cable'"
 loopwalk explain town.gpkg "$column"; expect_status 2; is_plain_error
 says "several layers" "columns:$column" "cables:$column"

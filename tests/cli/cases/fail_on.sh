@@ -29,10 +29,10 @@ make_town town.gpkg
 change town.gpkg "UPDATE columns SET poles = 'neutral fused' WHERE column_id = 'C2'"
 expect "a fuse in the neutral" "danger=1 fail=1 warning=1 undecided=1"
 
-# A stub of cable that ends at nothing is a warning.
+# A stub of live cable that ends at nothing is a danger.
 make_town town.gpkg
 ogr2ogr -f GPKG -append town.gpkg "$data/stub.geojson" -nln cables -q
-expect "a loose end" "danger=0 fail=0 warning=1 undecided=1"
+expect "a live end" "danger=1 fail=1 warning=1 undecided=1"
 
 # Without the size of a cable and the kind of fuse nothing can be judged.
 make_town town.gpkg

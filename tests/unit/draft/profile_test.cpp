@@ -74,6 +74,8 @@ TEST(Profiler, TellsDegreesThatNoLayerOwnsUpTo) {
         EXPECT_TRUE(street(kind, "", {-1.5, 52.0}, kDegrees).looks_like_degrees());
         EXPECT_TRUE(street(kind, "EPSG:27700", {-1.5, 52.0}, kDegrees).looks_like_degrees());
         EXPECT_FALSE(street(kind, "", {0.0, 0.0}, 10.0).looks_like_degrees()); // a local grid
+        // 5 km in degrees, 5 cm in metres: a run takes it for metres, so draft may not say else.
+        EXPECT_FALSE(street(kind, "", {0.0, 0.0}, 0.05).looks_like_degrees());
         EXPECT_FALSE(street(kind, "EPSG:27700", {451000.0, 207000.0}, 30.0).looks_like_degrees());
     }
     Profiler declared("d", "l", "EPSG:4326", {{"id", gis::FieldKind::text}});

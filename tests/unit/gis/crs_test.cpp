@@ -118,4 +118,14 @@ TEST(GroundLengths, FallBackToTheDrawingOutsideTheProjection) {
     EXPECT_DOUBLE_EQ(ground("EPSG:4326", {{0, 100}, {3, 104}}), 5.0); // no such latitude
 }
 
+// Airy's projection has no formula for the way back (PROJ, "airy"): that is no matter of a point
+// that lies too far out.
+TEST(GroundLengths, AreNoneWhereTheSystemHasNoWayToTheEarth) {
+    const Crs airy =
+        Crs::from_text("+proj=airy +lat_b=50 +lat_0=52 +datum=WGS84 +units=m +type=crs");
+    const GroundLength lengths(airy);
+    EXPECT_THROW(static_cast<void>(lengths.of(std::array<base::Point2, 2>{{{0, 0}, {3, 4}}})),
+                 base::InputError);
+}
+
 } // namespace loopwalk::gis::test

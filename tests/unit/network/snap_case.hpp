@@ -41,6 +41,13 @@ class SnapCase {
                             (end.ambiguous ? " ambiguous" : ""));
         return lines;
     }
+    /// "cable node" of the ends with nothing within reach.
+    [[nodiscard]] std::vector<std::string> at_nothing() const {
+        std::vector<std::string> lines;
+        for (const network::LooseEnd& end : snapped.ends_at_nothing)
+            lines.push_back(cable(end.cable) + " " + name(end.node));
+        return lines;
+    }
     /// "rule asset", sorted.
     [[nodiscard]] std::vector<std::string> found() const {
         std::vector<std::string> lines;

@@ -95,8 +95,8 @@ TEST(SnapEnds, OfOtherCircuitsStayApart) {
     const SnapCase snap(builder);
     EXPECT_EQ(snap.sections(),
               (Lines{"a/1 a@0.00 a@10.00", "b/1 b@0.00 b@9.80", "c/1 a@10.00 c@9.00"}));
-    EXPECT_EQ(snap.found(),
-              (Lines{"ambiguous-snap b", "loose-end a", "loose-end b", "loose-end c"}));
+    EXPECT_EQ(snap.found(), (Lines{"ambiguous-snap b"}));
+    EXPECT_EQ(snap.at_nothing(), (Lines{"a a@0.00", "b b@9.80", "c c@9.00"}));
 }
 
 TEST(SnapEnds, TwoCircuitsJointedInOneHoleKeepApart) {
@@ -148,7 +148,7 @@ TEST(SnapEnds, OfACableOutOfUseJoinAssetsAlone) {
     const SnapCase snap(builder);
     EXPECT_EQ(snap.sections(), (Lines{"a/1 C a@10.00", "b/1 b@0.00 b@10.00"}));
     EXPECT_EQ(snap.loose_ends(), (Lines{"b b@0.00", "b b@10.00"}));
-    EXPECT_FALSE(snap.finding(Rule::loose_end, "a").has_value());
+    EXPECT_EQ(snap.at_nothing(), (Lines{"b b@0.00", "b b@10.00"}));
 }
 
 TEST(SnapEnds, WithoutAPlaceAnAssetHasNoNode) {

@@ -31,10 +31,7 @@ TEST(SnapGaps, AnEndAtNothingIsLoose) {
     builder.add_cable("a", {{0, 0}, {20, 0}});
     const SnapCase snap(builder);
     EXPECT_EQ(snap.loose_ends(), (Lines{"a a@20.00"}));
-    const auto finding = snap.finding(Rule::loose_end, "a");
-    ASSERT_TRUE(finding.has_value());
-    EXPECT_EQ(finding->count, 1);
-    EXPECT_EQ(finding->place, (loopwalk::base::Point2{20, 0}));
+    EXPECT_EQ(snap.at_nothing(), (Lines{"a a@20.00"}));
     EXPECT_TRUE(snap.snapped.gaps.empty());
 }
 
@@ -59,7 +56,7 @@ TEST(SnapGaps, AnEndThatMissesAColumn) {
     const auto finding = snap.finding(Rule::near_miss, "a");
     ASSERT_TRUE(finding.has_value());
     EXPECT_DOUBLE_EQ(finding->value.value_or(0), 5.0);
-    EXPECT_FALSE(snap.finding(Rule::loose_end, "a").has_value());
+    EXPECT_TRUE(snap.at_nothing().empty());
 }
 
 TEST(SnapGaps, BeyondReachIsNoMiss) {
@@ -69,7 +66,8 @@ TEST(SnapGaps, BeyondReachIsNoMiss) {
     builder.add_cable("a", {{0, 0}, {20, 0}});
     const SnapCase snap(builder);
     EXPECT_TRUE(gaps(snap).empty());
-    EXPECT_EQ(snap.found(), (Lines{"loose-end a"}));
+    EXPECT_TRUE(snap.found().empty());
+    EXPECT_EQ(snap.at_nothing(), (Lines{"a a@20.00"}));
 }
 
 TEST(SnapGaps, AnEndThatMissesAnotherCablesMiddle) {
@@ -103,7 +101,8 @@ TEST(SnapGaps, TheColumnAtItsOtherEndIsNoMiss) {
     builder.add_cable("a", {{0, 0}, {3, 0}});
     const SnapCase snap(builder);
     EXPECT_TRUE(gaps(snap).empty());
-    EXPECT_EQ(snap.found(), (Lines{"loose-end a"}));
+    EXPECT_TRUE(snap.found().empty());
+    EXPECT_EQ(snap.at_nothing(), (Lines{"a a@3.00"}));
 }
 
 TEST(SnapGaps, AColumnWithoutCableReachesForTheNearestOne) {
@@ -144,12 +143,12 @@ TEST(SnapGaps, OfEquallyNearMainsTheSmallerIdCounts) {
     EXPECT_EQ(snap.snapped.main_taps[0].main.index(), 0U); // "m"
 }
 
-TEST(SnapGaps, OneFindingForACableWithTwoLooseEnds) {
+TEST(SnapGaps, ACableMayHaveTwoEndsAtNothing) {
     LayersBuilder builder;
     builder.add_cable("a", {{0, 0}, {20, 0}});
     const SnapCase snap(builder);
-    EXPECT_EQ(snap.finding(Rule::loose_end, "a")->count, 2);
-    EXPECT_EQ(snap.found(), (Lines{"loose-end a"}));
+    EXPECT_TRUE(snap.found().empty());
+    EXPECT_EQ(snap.at_nothing(), (Lines{"a a@0.00", "a a@20.00"}));
 }
 
 } // namespace

@@ -23,7 +23,7 @@ model::Layers street() {
 
 std::string error_of(const model::Layers& layers, std::string_view name) {
     try {
-        (void)find_asset(layers, name);
+        (void)find_asset(layers, {}, name);
     } catch (const base::ConfigError& e) {
         EXPECT_EQ(e.code(), base::ExitCode::usage);
         return e.what();
@@ -33,22 +33,22 @@ std::string error_of(const model::Layers& layers, std::string_view name) {
 
 TEST(FindAsset, ByIdAlone) {
     const model::Layers layers = street();
-    EXPECT_EQ(find_asset(layers, "A1").layer, AssetLayer::columns);
-    EXPECT_EQ(find_asset(layers, "A1").index, 0U);
-    EXPECT_EQ(find_asset(layers, "P").layer, AssetLayer::supplies);
-    EXPECT_EQ(find_asset(layers, "J").layer, AssetLayer::joints);
+    EXPECT_EQ(find_asset(layers, {}, "A1").layer, AssetLayer::columns);
+    EXPECT_EQ(find_asset(layers, {}, "A1").index, 0U);
+    EXPECT_EQ(find_asset(layers, {}, "P").layer, AssetLayer::supplies);
+    EXPECT_EQ(find_asset(layers, {}, "J").layer, AssetLayer::joints);
 }
 
 TEST(FindAsset, ByLayerAndId) {
     const model::Layers layers = street();
-    EXPECT_EQ(find_asset(layers, "columns:A2").layer, AssetLayer::columns);
-    EXPECT_EQ(find_asset(layers, "cables:A2").layer, AssetLayer::cables);
+    EXPECT_EQ(find_asset(layers, {}, "columns:A2").layer, AssetLayer::columns);
+    EXPECT_EQ(find_asset(layers, {}, "cables:A2").layer, AssetLayer::cables);
 }
 
 TEST(FindAsset, AColonIsNoPrefixUnlessALayerStandsBeforeIt) {
     const model::Layers layers = street();
-    EXPECT_EQ(find_asset(layers, "fid:7").index, 2U);
-    EXPECT_EQ(find_asset(layers, "columns:fid:7").index, 2U);
+    EXPECT_EQ(find_asset(layers, {}, "fid:7").index, 2U);
+    EXPECT_EQ(find_asset(layers, {}, "columns:fid:7").index, 2U);
 }
 
 TEST(FindAsset, SeveralLayers) {
@@ -66,7 +66,7 @@ TEST(FindAsset, NoneNamesTheNearest) {
 }
 
 TEST(FindAsset, LayersWithoutPages) {
-    EXPECT_NE(error_of(street(), "ways:1").find("has no pages"), std::string::npos);
+    EXPECT_NE(error_of(street(), "mains:1").find("has no pages"), std::string::npos);
 }
 
 TEST(FindAsset, NoRecordsAtAll) {

@@ -17,6 +17,8 @@ namespace loopwalk::input {
 class DegreeCheck {
   public:
     static constexpr double kShortest = 0.02;
+    /// Whether the numbers may be a longitude and a latitude.
+    [[nodiscard]] static bool is_within(base::Point2 p) noexcept;
 
     /// Geometry that cannot be used, and places at 0,0, say nothing.
     void add(const gis::Geometry& geometry);
