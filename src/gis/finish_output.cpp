@@ -70,6 +70,13 @@ void compare_system(const OutputLayer& layer, const Crs& found) {
 }
 
 void compare_header(SqliteConnection& database, const std::string& header) {
+    // GeoPackage 1.2.1, clause 1.1.1.1.1. GDAL goes on where it could not write them.
+    constexpr std::int64_t kGeoPackage = 0x47504B47; // "GPKG"
+    constexpr std::int64_t kVersion = 10200;
+    if (database.integer("PRAGMA application_id") != kGeoPackage ||
+        database.integer("PRAGMA user_version") < kVersion) {
+        throw base::OutputError("the file does not say that it is a GeoPackage");
+    }
     SqliteStatement row(database, header_query());
     if (!row.next() || SqliteValue(row.value(0)).bytes() != header) {
         throw base::OutputError("layers, columns or coordinate systems read back are not those "

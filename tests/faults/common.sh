@@ -10,7 +10,7 @@ before=$(digest town.gpkg)
 # rows_of PATH: all that a result holds, as text, without what differs from run to run.
 rows_of() {
     case $1 in
-    *.gpkg) sqlite3 -readonly "$1" .dump ;;
+    *.gpkg) sqlite3 -readonly "$1" 'PRAGMA application_id' 'PRAGMA user_version' .dump ;;
     schema:*) database_rows "${1#schema:}" ;;
     *) # by content: a comma less behind the last value changes nothing
         (cd "$1" && for file in *.shp *.dbf *.geojson *.csv *.fgb; do
