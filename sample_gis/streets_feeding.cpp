@@ -38,9 +38,6 @@ void build_buoy_lane(Town& town) {
             service.pscc_ka = 8.0;
         }
     }
-    town.expect("no-discrimination", "warning", "columns", "BU-01",
-                "BS 88-2 behind the distributor's BS 1361, here and at every direct service: two "
-                "standards, cannot be judged");
 }
 
 /// The council holds no cable record: normal where the distributor owns the supply.

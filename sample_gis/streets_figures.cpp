@@ -67,8 +67,6 @@ void build_breakwater_street(Town& town) {
     first.fuse_breaking_ka = 1.0;
     town.expect("breaking-capacity", "danger", "columns", "BR1-01",
                 "a carrier for 1 kA where 3.1 kA can flow");
-    town.expect("no-discrimination", "warning", "columns", "BR1-01",
-                "BS 3036 behind BS 88-2, here and in KE2-05: cannot be judged");
 }
 
 /// Two arms of one way: each point under 500 W, together over 5,000 W.

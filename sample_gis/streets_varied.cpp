@@ -108,10 +108,6 @@ void build_kelp_street(Town& town) {
     rewirable.fuse_a = 5.0;
     rewirable.fuse_breaking_ka = 1.0;
     town.column("KE2-04").tail_type = "Flex 3x1.5";
-    town.expect("no-discrimination", "warning", "columns", "KE2-02",
-                "way 2: BS 88-3 behind BS 88-2, two standards: cannot be judged");
-    town.expect("no-discrimination", "warning", "columns", "KE2-03",
-                "way 2: BS 1361 behind BS 88-2, likewise");
 }
 
 /// The long road: two-column records drawn as one cable of two parts, ends some centimetres off.

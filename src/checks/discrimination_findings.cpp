@@ -50,6 +50,24 @@ struct Case {
     std::int64_t count = 0;
 };
 
+/// Fuses of known types with at least twice the rating behind the other: what is fitted everywhere,
+/// and nobody is helped by a list of it (common practice).
+constexpr double kUsualRatio = 2.0;
+bool is_usual_pair(const DeviceChoices& lower, const DeviceChoices& upper) {
+    const auto is_fuse = [](const protection::DeviceChoice& choice) {
+        return choice.type != nullptr && choice.type->kind == catalogue::FuseKind::fuse;
+    };
+    if (lower.type_missing || upper.type_missing || !std::ranges::all_of(lower.any_of, is_fuse) ||
+        !std::ranges::all_of(upper.any_of, is_fuse)) {
+        return false;
+    }
+    const auto by_rating = [](const protection::DeviceChoice& a,
+                              const protection::DeviceChoice& b) { return a.rating < b.rating; };
+    const base::Ampere largest = std::ranges::max_element(lower.any_of, by_rating)->rating;
+    const base::Ampere smallest = std::ranges::min_element(upper.any_of, by_rating)->rating;
+    return smallest >= largest * kUsualRatio;
+}
+
 class DiscriminationReporter : Reporter {
   public:
     explicit DiscriminationReporter(const CheckContext& context) : Reporter(context) {}
@@ -113,6 +131,10 @@ void DiscriminationReporter::compare(const Lower& lower, const Upper& upper, Cas
         return; // a missing rating is a finding of its own
     }
     const Discrimination result = discrimination(*lower.choices, *upper.choices, m_in.rules);
+    if (result.verdict == Discriminates::undecided &&
+        is_usual_pair(*lower.choices, *upper.choices)) {
+        return;
+    }
     const bool is_first = worst.lower.fuse == nullptr;
     if (is_first || result.verdict < worst.result.verdict ||
         (result.verdict == worst.result.verdict && result.share() < worst.result.share())) {

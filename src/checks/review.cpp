@@ -2,6 +2,7 @@
 
 #include "column_findings.hpp"
 #include "network_findings.hpp"
+#include "way_fuse.hpp"
 #include <algorithm>
 #include <array>
 #include <set>
@@ -55,7 +56,7 @@ class Reviewer {
     Reviewer(const ReviewInput& input, Judge& judge, base::FindingSink& findings)
         : m_in(input), m_judge(judge),
           m_build(input, judge.devices()), m_context{input, m_review, judge, m_build, findings},
-          m_columns(m_context) {
+          m_columns(m_context), m_fuses(input, judge.devices()) {
         m_review.infeeds.resize(input.network.infeeds.size());
         m_review.verdicts.resize(input.layers.columns.size(), Verdict::none);
         m_review.devices.resize(input.network.devices.size());
@@ -71,6 +72,7 @@ class Reviewer {
         sum_sections();
         sum_supplies();
         count_untraced();
+        settle_fuses();
         for (const auto report : kReports) {
             report(m_context);
         }
@@ -83,6 +85,7 @@ class Reviewer {
     void count_column(DeviceId device);
     static void note_worst(InfeedSummary& infeed, ColumnId id, const Side& side);
     void note_volt_drop(InfeedSummary& infeed, ColumnId id);
+    void settle_fuses();
     void count_untraced();
     void sum_sections();
     static void add_cover(DeviceSummary& device, protection::Cover cover, double metres);
@@ -94,6 +97,7 @@ class Reviewer {
     FindingBuilder m_build;
     CheckContext m_context;
     ColumnFindings m_columns;
+    WayFuses m_fuses;
     std::vector<ColumnId> m_untraced;
 };
 
@@ -170,6 +174,8 @@ void Reviewer::add_to_infeed(InfeedSummary& infeed, ColumnId id, const Judgement
     }
     note_worst(infeed, id, judgement.in);
     note_volt_drop(infeed, id);
+    m_fuses.add(InfeedId(static_cast<std::size_t>(&infeed - m_review.infeeds.data())), id,
+                judgement);
     const auto& run = figures.run;
     const Verdict in = judgement.in.verdict;
     if (in == Verdict::fails && (!infeed.fails_from.is_valid() || run < infeed.fails_from_run)) {
@@ -225,6 +231,18 @@ void Reviewer::note_volt_drop(InfeedSummary& infeed, ColumnId id) {
         infeed.vdrop_high_pct = high;
         infeed.vdrop_low_pct = figures.vdrop_low_pct;
         infeed.vdrop_at = id;
+    }
+}
+
+void Reviewer::settle_fuses() {
+    for (std::size_t r = 0; r < m_review.infeeds.size(); ++r) {
+        InfeedSummary& infeed = m_review.infeeds[r];
+        m_fuses.settle(InfeedId(r), infeed);
+        const impedance::Source* source = m_judge.facts().source_of_infeed(InfeedId(r));
+        if (infeed.fuse_max.has_value() && source != nullptr) {
+            infeed.fuse_max_margin =
+                m_fuses.margin(InfeedId(r), *infeed.fuse_max, infeed.worst_side, *source);
+        }
     }
 }
 

@@ -34,6 +34,7 @@ class WayReporter : Reporter {
 
   private:
     void slow_way(base::InfeedId id);
+    [[nodiscard]] std::string cure(base::InfeedId id) const;
     void thin_margin(base::InfeedId id);
     void volt_drop(base::InfeedId id);
     void load(base::InfeedId id);
@@ -63,10 +64,27 @@ void WayReporter::slow_way(base::InfeedId id) {
     }
     base::add_concerns(f, way.slow_columns);
     m_build.advise(f, way.slowest,
-                   fails ? "Candidates: a smaller way fuse, a fused joint, or a larger earth path; "
-                           "test the loop first."
+                   fails ? cure(id)
                          : "Record what is missing, or test the loop at the worst column.");
     m_findings.add(std::move(f));
+}
+
+/// Names the one rating that clears at every column, where there is one that the load and the
+/// cut-outs behind it allow.
+std::string WayReporter::cure(base::InfeedId id) const {
+    const InfeedSummary& way = m_review.infeeds[id.index()];
+    const bool has_one = way.fuse_max.has_value() && way.fuse_min.has_value() &&
+                         way.fuse_max_margin.has_value() && *way.fuse_min <= *way.fuse_max;
+    if (!has_one) {
+        return "No rating of the device's type clears at every column and leaves the load and the "
+               "cut-outs behind it. Candidates: a fused joint, or a larger earth path; test the "
+               "loop first.";
+    }
+    return "Candidates: " + short_text((*way.fuse_max).value()) +
+           " A of the same type for the whole way (margin " +
+           short_text((*way.fuse_max_margin).value(), 3) + " at " +
+           m_in.layers.id_text(m_in.layers.columns[way.worst.index()].id) +
+           "; inrush is not looked at), a fused joint, or a larger earth path; test the loop first.";
 }
 
 void WayReporter::thin_margin(base::InfeedId id) {

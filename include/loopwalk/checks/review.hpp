@@ -35,6 +35,10 @@ struct InfeedSummary {
     ColumnId thin_at; ///< smallest margin below the thin limit among those that meet
     base::Maybe<base::Number> thin_margin;
     std::uint32_t thin = 0; ///< columns that meet with a thin margin
+    /// For the whole way, of its device's own type: the largest rating that clears at every column,
+    /// the smallest that carries the load and leaves the cut-outs behind it to open first.
+    base::Maybe<base::Ampere> fuse_max, fuse_min;
+    base::Maybe<base::Number> fuse_max_margin; ///< of that largest, at the slowest column
     std::vector<ColumnId> slow_columns;  ///< predicted not to meet on their incoming side
     std::vector<ColumnId> without_earth; ///< no earth path on record; the nearest first
 };
