@@ -153,7 +153,11 @@ std::optional<double> strand_area_mm2(std::string_view text) {
     if (bar == std::string_view::npos)
         return std::nullopt;
     const auto wires = parse_number(all.substr(0, bar));
-    const auto diameter = parse_number(all.substr(bar + 1));
+    const std::string_view written = trimmed(all.substr(bar + 1));
+    auto diameter = parse_number(written);
+    if (diameter && written.size() == 3 && written.front() == '0' &&
+        written.find('.') == std::string_view::npos)
+        *diameter /= 1000.0;               // "7/036": thousandths of an inch
     constexpr double kMostWires = 127.0;   // of a concentric lay
     constexpr double kThickestInch = 0.25; // a solid wire thicker than that is no strand
     if (!wires || !diameter || *wires < 1.0 || *wires > kMostWires ||

@@ -39,12 +39,19 @@ bool agrees(T stated, T row) {
     return stated == T{} || row == T{} || stated == row;
 }
 
-bool has_size(const CableWords& row, double csa) {
-    return row.csa_mm2 && std::abs(*row.csa_mm2 - csa) < kSameSize;
+/// An imperial size is written by its nominal area or by its strands, which have up to 7 % more
+/// (7/.044 for .01 sq in); the next size has 40 % more at least.
+bool has_size(const CableWords& row, const CableWords& text) {
+    constexpr double kStrands = 0.08;
+    if (!row.csa_mm2 || !text.csa_mm2)
+        return false;
+    const bool both_imperial = row.size_as == SizeAs::imperial && text.size_as == SizeAs::imperial;
+    return std::abs(*row.csa_mm2 - *text.csa_mm2) <
+           (both_imperial ? *row.csa_mm2 * kStrands : kSameSize);
 }
 
 bool fits(const CableWords& text, const CableWords& row) {
-    return text.csa_mm2 && has_size(row, *text.csa_mm2) && agrees(text.cores, row.cores) &&
+    return has_size(row, text) && agrees(text.cores, row.cores) &&
            agrees(text.insulation, row.insulation) && agrees(text.metal, row.metal) &&
            agrees(text.construction, row.construction);
 }
@@ -76,8 +83,12 @@ std::string neighbours(double csa) {
 }
 
 /// Below this size no cable has aluminium cores (IEC 60228 table 2 begins at 10 mm2, armoured
-/// cables to BS 5467 at 16 mm2).
-constexpr double kSmallestAluminium = 10.0;
+/// cables to BS 5467 at 16 mm2; imperial ones began at .04 sq in, from memory).
+double smallest_aluminium(SizeAs size) {
+    constexpr double kMetric = 10.0;
+    constexpr double kImperial = 25.0;
+    return size == SizeAs::imperial ? kImperial : kMetric;
+}
 
 std::vector<std::string> open_questions(const CableWords& text) {
     std::vector<std::string> open;
@@ -85,13 +96,15 @@ std::vector<std::string> open_questions(const CableWords& text) {
         open.emplace_back("the unit of the size");
     if (text.cores == 0)
         open.emplace_back("the number of cores");
-    if (text.construction == Construction::unstated)
+    // Rows of lead-covered cables hold with and without armour.
+    if (text.construction == Construction::unstated && text.insulation != Insulation::paper)
         open.emplace_back("the armour");
     if (text.insulation == Insulation::unstated && text.construction != Construction::flex &&
         text.construction != Construction::combined_concentric &&
         text.construction != Construction::split_concentric)
         open.emplace_back("the insulation");
-    if (text.metal == Metal::unstated && text.csa_mm2.value_or(0.0) >= kSmallestAluminium)
+    if (text.metal == Metal::unstated &&
+        text.csa_mm2.value_or(0.0) >= smallest_aluminium(text.size_as))
         open.emplace_back("copper or aluminium");
     return open;
 }

@@ -25,7 +25,9 @@ std::vector<std::string> cable_headings() {
 
 /// A row without the conductor has all its fields blank: half a conductor is a slip.
 void check_all_blank(const Row& row, const std::string& prefix) {
-    for (const std::string_view field : kConductorFields)
+    std::vector<std::string_view> fields(kConductorFields.begin(), kConductorFields.end());
+    fields.emplace_back("r20_low_ohm_km"); // optional
+    for (const std::string_view field : fields)
         if (!row.text(prefix + std::string(field)).empty())
             row.fail(prefix + "r20_ohm_km", "is blank although " + prefix + std::string(field) +
                                                 " is given; a conductor needs its resistance");
@@ -40,6 +42,9 @@ std::optional<Conductor> read_conductor(const Row& row, std::string_view name) {
     }
     Conductor conductor;
     conductor.r20 = OhmPerKm(*r20);
+    conductor.r20_low = row.quantity<OhmPerKm>(prefix + "r20_low_ohm_km");
+    if (conductor.r20_low && *conductor.r20_low > conductor.r20)
+        row.fail(prefix + "r20_low_ohm_km", "must not be above " + prefix + "r20_ohm_km");
     conductor.x = OhmPerKm(row.needed_number(prefix + "x_ohm_km"));
     conductor.alpha_per_k = row.needed_number(prefix + "alpha");
     conductor.hot = base::Celsius(row.needed_number(prefix + "c"));

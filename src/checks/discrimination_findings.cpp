@@ -55,7 +55,7 @@ struct Case {
 constexpr double kUsualRatio = 2.0;
 bool is_usual_pair(const DeviceChoices& lower, const DeviceChoices& upper) {
     const auto is_fuse = [](const protection::DeviceChoice& choice) {
-        return choice.type != nullptr && choice.type->kind != catalogue::FuseKind::breaker;
+        return choice.type != nullptr && choice.type->kind == catalogue::FuseKind::fuse;
     };
     if (lower.type_missing || upper.type_missing || !std::ranges::all_of(lower.any_of, is_fuse) ||
         !std::ranges::all_of(upper.any_of, is_fuse)) {

@@ -55,10 +55,11 @@ void WayFuses::settle(InfeedId infeed, InfeedSummary& summary) const {
         if (!sum.cut_out.is_valid()) {
             return true;
         }
-        const protection::DeviceChoices candidate{.any_of = {protection::device_choice(*type, rating)}};
+        const protection::DeviceChoices candidate{
+            .any_of = {protection::device_choice(*type, rating)}};
         const auto& lower = m_devices.choices(m_in.layers.columns[sum.cut_out.index()].fuse,
                                               base::AssetLayer::columns);
-        return protection::discrimination(lower, candidate).verdict !=
+        return protection::discrimination(lower, candidate, m_in.rules).verdict !=
                protection::Discriminates::no;
     };
     const auto least = std::ranges::find_if(type->ratings, [&](const auto& rating) { // ascending

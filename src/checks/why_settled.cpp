@@ -55,6 +55,16 @@ void Explainer::add_device_gaps(ColumnId id, const Side& side,
     }
 }
 
+namespace {
+
+bool has_ranged_sheath(const catalogue::CableType& type) {
+    const bool is_earth_path = type.earth_path == catalogue::EarthPath::armour ||
+                               type.earth_path == catalogue::EarthPath::armour_and_cpc;
+    return is_earth_path && type.armour->is_range();
+}
+
+} // namespace
+
 /// Cables on the path of a column whose owner is not recorded.
 std::string Explainer::unowned(ColumnId id) const {
     std::vector<std::string> names;
@@ -85,6 +95,7 @@ void Explainer::add_path_gaps(ColumnId id, std::vector<std::string>& out) const 
     std::vector<std::string> lengths;
     std::vector<std::string> bonds;
     std::vector<std::string> sides;
+    std::vector<std::string> sheaths; // that the catalogue knows as a range only
     std::set<base::CableId> told;
     const auto note = [&](base::SectionId section) {
         const base::CableId cable_id = m_net.snapped.sections[section.index()].cable;
@@ -101,6 +112,8 @@ void Explainer::add_path_gaps(ColumnId id, std::vector<std::string>& out) const 
         }
         if (!cable.type.type.is_valid()) {
             types.push_back(name);
+        } else if (has_ranged_sheath(m_catalogue.cable(cable.type.type))) {
+            sheaths.push_back(name);
         }
         if (!cable.laid.has_value()) {
             lengths.push_back(name);
@@ -116,6 +129,7 @@ void Explainer::add_path_gaps(ColumnId id, std::vector<std::string>& out) const 
     add("length_m of ", lengths);
     add("earth of the terminations of ", bonds);
     add("side of the terminations of ", sides);
+    add("a loop test, or the sheath or armour of ", sheaths);
 }
 
 void Explainer::for_path(ColumnId id, const std::function<void(base::SectionId)>& note) const {

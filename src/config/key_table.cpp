@@ -1,55 +1,10 @@
-#include "key_table.hpp"
-
 #include "loopwalk/base/text.hpp"
+
+#include "key_slots.hpp"
 
 namespace loopwalk::config {
 
 namespace {
-
-using base::Bounds;
-using base::Number;
-using base::Quantity;
-
-double number_of(double value) {
-    return value;
-}
-template <class Unit>
-double number_of(Quantity<Unit> value) {
-    return value.value();
-}
-void assign(double& target, double value) {
-    target = value;
-}
-template <class Unit>
-void assign(Quantity<Unit>& target, double value) {
-    target = Quantity<Unit>(value);
-}
-
-constexpr Limits kAboveZero{.low = 0.0, .low_open = true};
-constexpr Limits kNotNegative{.low = 0.0};
-constexpr Limits kAtLeastOne{.low = 1.0};
-
-template <auto Stage, auto Member>
-Slot number(std::string_view unit, Limits limits) {
-    return NumberSlot{[](const Job& job) { return number_of((job.*Stage).*Member); },
-                      [](Job& job, double value) { assign((job.*Stage).*Member, value); }, unit,
-                      limits};
-}
-
-template <auto Stage, auto Member>
-Slot range(std::string_view unit, Limits limits) {
-    return RangeSlot{
-        [](const Job& job) {
-            const auto& bounds = (job.*Stage).*Member;
-            return Bounds<Number>{Number(bounds.low.value()), Number(bounds.high.value())};
-        },
-        [](Job& job, Bounds<Number> value) {
-            auto& bounds = (job.*Stage).*Member;
-            assign(bounds.low, value.low.value());
-            assign(bounds.high, value.high.value());
-        },
-        unit, limits};
-}
 
 template <auto Stage, auto Member>
 Slot text(TextKind kind) {
@@ -62,15 +17,6 @@ Slot part_text() {
     return TextSlot{[](const Job& job) -> const std::string& { return job.data.part.*Member; },
                     [](Job& job, const std::string& value) { job.data.part.*Member = value; },
                     TextKind::plain};
-}
-
-Slot assumed_source() {
-    return ChoiceSlot{
-        [](const Job& job) { return static_cast<std::size_t>(job.rules.assumed_source); },
-        [](Job& job, std::size_t word) {
-            job.rules.assumed_source = static_cast<AssumedSource>(word);
-        },
-        {"undecided", "meets"}};
 }
 
 std::vector<Key> data_keys() {
@@ -149,236 +95,6 @@ std::vector<Key> network_keys() {
     };
 }
 
-std::vector<Key> limit_keys() {
-    using R = Rules;
-    return {
-        {"rules",
-         "disconnection_s",
-         number<&Job::rules, &R::disconnection>("s", kAboveZero),
-         "Longest disconnection time on the incoming side of a cut-out.",
-         {},
-         "BS 7671 reg 714.411.202"},
-        {"rules",
-         "cut_out_disconnection_s",
-         number<&Job::rules, &R::cut_out_disconnection>("s", kAboveZero),
-         "The same beyond the cut-out's fuse.",
-         {},
-         "likewise"},
-        {"rules",
-         "vdrop_pct",
-         number<&Job::rules, &R::vdrop_pct>("%", {.low = 0.0, .high = 100.0, .low_open = true}),
-         "Largest volt drop; never part of `lw_verdict`.",
-         {},
-         "BS 7671 appendix 4 section 6.4, lighting"},
-        {"rules",
-         "third_harmonic_pct",
-         number<&Job::rules, &R::third_harmonic_pct>("%", {.low = 0.0, .high = 100.0}),
-         "Third harmonics of each phase's current, which add up in a three-phase way's neutral.",
-         {},
-         "common practice"},
-        {"rules",
-         "cmin",
-         number<&Job::rules, &R::cmin>("", {.low = 0.0, .high = 1.0, .low_open = true}),
-         "Voltage factor for the smallest fault current.",
-         {},
-         "BS 7671 reg 411.4.4"},
-        {"rules",
-         "cmax",
-         number<&Job::rules, &R::cmax>("", {.low = 1.0, .high = 2.0}),
-         "Voltage factor for the largest fault current.",
-         {},
-         "IEC 60909-0 table 1"},
-        {"rules",
-         "armour_ac_factor",
-         number<&Job::rules, &R::armour_ac_factor>("", kAtLeastOne),
-         "Factor on the resistance of hot armour.",
-         {},
-         "common practice"},
-        {"rules",
-         "assumed_source",
-         assumed_source(),
-         "What disconnection that would hold on an assumed Ze is called.",
-         {},
-         "our choice, the careful one"},
-        {"rules",
-         "thin_margin",
-         number<&Job::rules, &R::thin_margin>("", kAtLeastOne),
-         "Margins from 1 up to this are noted.",
-         {},
-         "our choice"},
-        {"rules",
-         "load_point_w",
-         number<&Job::rules, &R::load_point_w>("W", kAboveZero),
-         "Largest load of one column.",
-         {},
-         "common practice"},
-        {"rules",
-         "way_load_w",
-         number<&Job::rules, &R::way_load_w>("W", kAboveZero),
-         "Largest load of one way.",
-         {},
-         "common practice"},
-        {"rules",
-         "earths_within_reach_m",
-         number<&Job::rules, &R::earths_within_reach>("m", kNotNegative),
-         "Columns on different earthing closer than this can be touched together.",
-         {},
-         "common practice"},
-        {"rules",
-         "column_beside_column_m",
-         number<&Job::rules, &R::column_beside_column>("m", kNotNegative),
-         "Two columns closer than this may be one that was recorded twice.",
-         {},
-         "our choice"},
-        {"rules",
-         "earth_exposure_columns",
-         number<&Job::rules, &R::earth_exposure_columns>("", kNotNegative),
-         "A break that leaves more columns than this without their earth is reported.",
-         {},
-         "our choice"},
-        {"rules",
-         "socket_disconnection_tn_s",
-         number<&Job::rules, &R::socket_disconnection_tn>("s", kAboveZero),
-         "Longest disconnection time of what a person may hold (sockets, festive, chargers), TN.",
-         {},
-         "BS 7671 table 41.1"},
-        {"rules",
-         "socket_disconnection_tt_s",
-         number<&Job::rules, &R::socket_disconnection_tt>("s", kAboveZero),
-         "The same on TT.",
-         {},
-         "BS 7671 table 41.1"},
-        {"rules",
-         "touch_voltage_v",
-         number<&Job::rules, &R::touch_voltage>("V", kAboveZero),
-         "Largest voltage that an electrode may have at the rated current of its RCD.",
-         {},
-         "BS 7671 reg 411.5.3"},
-        {"rules",
-         "electrode_steady_ohm",
-         number<&Job::rules, &R::electrode_steady>("ohm", kAboveZero),
-         "An electrode above this may not stay as it is, which is a finding.",
-         {},
-         "BS 7671 table 41.5, note"},
-        {"rules",
-         "test_error_high_current_share",
-         number<&Job::rules, &R::test_error_high_current_share>("", {.low = 0.0, .high = 1.0}),
-         "Error of a high-current loop test as a share of the reading: a reading is called high or "
-         "low only beyond it.",
-         {},
-         "common practice"},
-        {"rules",
-         "test_error_high_current_ohm",
-         number<&Job::rules, &R::test_error_high_current>("ohm", kNotNegative),
-         "To which this is added.",
-         {},
-         "common practice"},
-        {"rules",
-         "test_error_other_share",
-         number<&Job::rules, &R::test_error_other_share>("", {.low = 0.0, .high = 1.0}),
-         "The same of a no-trip test or an unknown method.",
-         {},
-         "common practice"},
-        {"rules",
-         "test_error_other_ohm",
-         number<&Job::rules, &R::test_error_other>("ohm", kNotNegative),
-         "To which this is added.",
-         {},
-         "common practice"},
-        {"rules",
-         "discrimination_gg_ratio",
-         number<&Job::rules, &R::discrimination_gg_ratio>("", kAtLeastOne),
-         "Two gG fuses of one type discriminate from this ratio of their ratings on, where their "
-         "I2t is not known.",
-         {},
-         "IEC 60269-1"},
-        {"rules",
-         "discrimination_other_ratio",
-         number<&Job::rules, &R::discrimination_other_ratio>("", kAtLeastOne),
-         "The same for other fuses of one type.",
-         {},
-         "common practice"},
-    };
-}
-
-std::vector<Key> default_keys() {
-    using R = Rules;
-    return {
-        {"rules",
-         "voltage_v",
-         number<&Job::rules, &R::voltage>("V", kAboveZero),
-         "Line-to-earth voltage where a supply records none.",
-         {},
-         "nominal voltage in Great Britain, BS 7671 appendix 2"},
-        {"rules",
-         "drawn_length_factor",
-         number<&Job::rules, &R::drawn_length_factor>("", kAtLeastOne),
-         "High bound of a cable's length where only the drawing tells it (snaking).",
-         {},
-         "common practice"},
-        {"rules",
-         "drawn_end_allowance_m",
-         number<&Job::rules, &R::drawn_end_allowance>("m", kNotNegative),
-         "Added to that for each end at a column, pillar or joint (loops into the bases).",
-         {},
-         "common practice"},
-        {"rules",
-         "ze_high_tn_c_s_ohm",
-         number<&Job::rules, &R::ze_high_tn_c_s>("ohm", kAboveZero),
-         "High bound of a TN-C-S supply's loop impedance where none is recorded.",
-         {},
-         "common practice, what distributors declare at most"},
-        {"rules",
-         "ze_high_tn_s_ohm",
-         number<&Job::rules, &R::ze_high_tn_s>("ohm", kAboveZero),
-         "The same for TN-S.",
-         {},
-         "common practice, what distributors declare at most"},
-        {"rules",
-         "ze_high_tt_ohm",
-         number<&Job::rules, &R::ze_high_tt>("ohm", kAboveZero),
-         "High bound of a TT source's electrode and line where none is recorded.",
-         {},
-         "20 ohm electrode and 1 ohm of line, from memory"},
-        {"rules",
-         "pscc_service_ka",
-         number<&Job::rules, &R::pscc_service_ka>("kA", kAboveZero),
-         "Largest prospective fault current where none is recorded.",
-         {},
-         "common practice; at a joint 19.6 kA can occur (ENA EREC P25)"},
-        {"rules",
-         "power_factor",
-         range<&Job::rules, &R::power_factor>("", {.low = 0.0, .high = 1.0, .low_open = true}),
-         "Power factor where none is recorded.",
-         {},
-         "common practice"},
-        {"rules",
-         "load_w",
-         range<&Job::rules, &R::load>("W", kNotNegative),
-         "Load of a column where none is recorded.",
-         {},
-         "our choice"},
-        {"rules",
-         "tail_beyond_height_m",
-         number<&Job::rules, &R::tail_beyond_height>("m", kNotNegative),
-         "High bound of a tail's length where none is recorded: the column's height and this.",
-         {},
-         "our choice"},
-        {"rules",
-         "height_high_m",
-         number<&Job::rules, &R::height_high>("m", kAboveZero),
-         "High bound of a column's height where none is recorded.",
-         {},
-         "our choice"},
-        {"rules",
-         "tail_csa_mm2",
-         range<&Job::rules, &R::tail_csa_mm2>("mm2", kAboveZero),
-         "Cross-section of a tail where no type is recorded.",
-         {},
-         "common practice"},
-    };
-}
-
 template <TableMode CatalogueSettings::*Mode>
 Slot table_mode() {
     return ChoiceSlot{
@@ -417,7 +133,7 @@ std::vector<Key> file_keys() {
 const std::vector<Key>& keys() {
     static const auto all = [] {
         std::vector<Key> table;
-        for (auto part : {data_keys, network_keys, limit_keys, default_keys, file_keys})
+        for (auto part : {data_keys, network_keys, rule_keys, file_keys})
             for (Key& key : part())
                 table.push_back(std::move(key));
         return table;

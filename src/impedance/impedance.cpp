@@ -20,33 +20,38 @@ Complex at(const Conductor& c, Celsius t, double ac_factor = 1.0) {
     return {c.r_at(t).value() * ac_factor, c.x.value()};
 }
 
+/// The least it may be, where the catalogue knows it as a range only.
+Complex low_at(const Conductor& c, Celsius t, double ac_factor = 1.0) {
+    return {c.r_low_at(t).value() * ac_factor, c.x.value()};
+}
+
 Complex parallel(Complex a, Complex b) {
     return a * b / (a + b);
 }
 
-/// The earth path of one type: the four values and whether there is one.
-struct EarthOhms {
+/// A conductor or the earth path of one type in the four conditions.
+struct FourOhms {
     Complex hot_low, hot_high, cold_low, cold_high;
 };
 
-EarthOhms alone(Complex hot, Complex cold) {
-    return {hot, hot, cold, cold};
+FourOhms alone(const Conductor& c, double ac_factor = 1.0) {
+    return {low_at(c, c.hot, ac_factor), at(c, c.hot, ac_factor), low_at(c, kCold), at(c, kCold)};
 }
 
-EarthOhms earth_of(const CableType& type, double armour_ac_factor, ArmourBond bond) {
+FourOhms earth_of(const CableType& type, double armour_ac_factor, ArmourBond bond) {
     switch (type.earth_path) {
     case EarthPath::armour:
-        return alone(at(*type.armour, type.armour->hot, armour_ac_factor), at(*type.armour, kCold));
+        return alone(*type.armour, armour_ac_factor);
     case EarthPath::cpc:
-        return alone(at(*type.cpc, type.cpc->hot), at(*type.cpc, kCold));
+        return alone(*type.cpc);
     case EarthPath::neutral:
-        return alone(at(*type.neutral, type.neutral->hot), at(*type.neutral, kCold));
+        return alone(*type.neutral);
     case EarthPath::armour_and_cpc: {
-        EarthOhms ohms = alone(at(*type.cpc, type.cpc->hot), at(*type.cpc, kCold));
+        FourOhms ohms = alone(*type.cpc);
         if (bond == ArmourBond::bonded) {
-            ohms.hot_low =
-                parallel(ohms.hot_high, at(*type.armour, type.armour->hot, armour_ac_factor));
-            ohms.cold_low = parallel(ohms.cold_high, at(*type.armour, kCold));
+            const FourOhms armour = alone(*type.armour, armour_ac_factor);
+            ohms.hot_low = parallel(ohms.hot_low, armour.hot_low);
+            ohms.cold_low = parallel(ohms.cold_low, armour.cold_low);
         }
         return ohms;
     }
@@ -98,19 +103,13 @@ Conductors operator*(const Conductors& c, double factor) noexcept {
 
 CablePerKm per_km(const CableType& type, double armour_ac_factor, ArmourBond bond) {
     CablePerKm cable;
-    const EarthOhms earth = earth_of(type, armour_ac_factor, bond);
-    const Complex line_hot = at(type.line, type.line.hot);
-    const Complex line_cold = at(type.line, kCold);
-    Complex neutral_hot;
-    Complex neutral_cold;
-    if (type.neutral.has_value()) {
-        neutral_hot = at(*type.neutral, type.neutral->hot);
-        neutral_cold = at(*type.neutral, kCold);
-    }
-    cable.z.hot_low = {line_hot, earth.hot_low, neutral_hot};
-    cable.z.hot_high = {line_hot, earth.hot_high, neutral_hot};
-    cable.z.cold_low = {line_cold, earth.cold_low, neutral_cold};
-    cable.z.cold_high = {line_cold, earth.cold_high, neutral_cold};
+    const FourOhms earth = earth_of(type, armour_ac_factor, bond);
+    const FourOhms line = alone(type.line);
+    const FourOhms neutral = type.neutral.has_value() ? alone(*type.neutral) : FourOhms{};
+    cable.z.hot_low = {line.hot_low, earth.hot_low, neutral.hot_low};
+    cable.z.hot_high = {line.hot_high, earth.hot_high, neutral.hot_high};
+    cable.z.cold_low = {line.cold_low, earth.cold_low, neutral.cold_low};
+    cable.z.cold_high = {line.cold_high, earth.cold_high, neutral.cold_high};
     cable.has_earth = type.earth_path == EarthPath::none ? Presence::no : Presence::yes;
     cable.has_neutral = type.neutral.has_value() ? Presence::yes : Presence::no;
     cable.ends_unbonded = type.earth_path != EarthPath::armour_and_cpc;

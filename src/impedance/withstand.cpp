@@ -25,7 +25,9 @@ Range of(const Conductor& c) {
         return {kNothing, kEverything};
     }
     const double k_s = (*c.k).value() * (*c.csa).value();
-    return Range::exactly(AmpereSquaredSecond(k_s * k_s));
+    const AmpereSquaredSecond least(k_s * k_s);
+    // Whoever knows the resistance as a range only, knows the area as a least one.
+    return {least, c.is_range() ? kEverything : least};
 }
 
 Complex at(const Conductor& c, base::Celsius t, double factor) {
@@ -42,10 +44,16 @@ AmpereSquaredSecond shared(const Range& core, const Range& armour, Complex zc, C
 Range both(const CableType& type, double armour_ac_factor) {
     const Range core = of(*type.cpc);
     const Range armour = of(*type.armour);
-    const auto hot = shared(core, armour, at(*type.cpc, type.cpc->hot, 1.0),
-                            at(*type.armour, type.armour->hot, armour_ac_factor));
-    const auto cold = shared(core, armour, at(*type.cpc, kCold, 1.0), at(*type.armour, kCold, 1.0));
-    return {core.low, std::max({core.high, hot, cold})};
+    Conductor least = *type.armour; // carries the largest share
+    least.r20 = least.r20_low.value_or(least.r20);
+    AmpereSquaredSecond most = core.high;
+    for (const Conductor& share : {*type.armour, least}) {
+        const auto hot = shared(core, armour, at(*type.cpc, type.cpc->hot, 1.0),
+                                at(share, share.hot, armour_ac_factor));
+        const auto cold = shared(core, armour, at(*type.cpc, kCold, 1.0), at(share, kCold, 1.0));
+        most = std::max({most, hot, cold});
+    }
+    return {core.low, most};
 }
 
 Range earth_of(const CableType& type, double armour_ac_factor, ArmourBond bond) {

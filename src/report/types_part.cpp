@@ -59,6 +59,12 @@ void add_conductor(Table& table, const std::string& type, const std::string& nam
     cells[4] = written(conductor.hot.value());
     cells[5] = written(factor);
     table.rows.push_back(std::move(cells));
+    if (conductor.is_range()) {
+        catalogue::Conductor least = conductor;
+        least.r20 = *conductor.r20_low;
+        least.r20_low = {};
+        add_conductor(table, type, name + ", least", least, factor);
+    }
 }
 
 bool has_armour_in_earth(const CableType& type, bool armour_bonded) {
@@ -94,7 +100,10 @@ void add_type(Table& table, const Context& c, const TypeUse& use) {
 std::string earth_text(const CableType& type, bool armour_bonded) {
     switch (type.earth_path) {
     case EarthPath::armour:
-        return "the armour";
+        return type.armour->is_range() ? "the armour or lead sheath, known as a range: the most "
+                                         "for the high bound, the "
+                                         "least for the low bound and the largest current"
+                                       : "the armour";
     case EarthPath::cpc:
         return "the protective core";
     case EarthPath::armour_and_cpc:

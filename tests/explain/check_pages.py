@@ -91,8 +91,9 @@ def check_types(page, table, catalogue, faults):
         if row["x hot"] != row["x 20 C"]:
             faults.add(page, "reactance of %s changes with temperature" % name)
         record = catalogue.get(name.removesuffix(", armour not bonded"))
-        prefix = {"core": "cpc"}.get(conductor, conductor)
-        for column, key in (("r20", "r20_ohm_km"), ("alpha", "alpha"), ("hot C", "c"),
+        part, is_least = conductor.removesuffix(", least"), conductor.endswith(", least")
+        prefix = {"core": "cpc"}.get(part, part)
+        for column, key in (("r20", "r20_low_ohm_km" if is_least else "r20_ohm_km"), ("alpha", "alpha"), ("hot C", "c"),
                             ("x hot", "x_ohm_km")):
             if record is None or float(record[prefix + "_" + key]) != float(row[column]):
                 faults.add(page, "%s %s of %s is not the catalogue's" % (prefix, key, name))
@@ -118,7 +119,8 @@ def check_parallel(page, name, by, faults):
     if row is None:
         return
     for when in ("hot", "20 C"):
-        a = read(by["armour"]["r " + when]), read(by["armour"]["x " + when])
+        armour = by.get("armour, least", by["armour"])
+        a = read(armour["r " + when]), read(armour["x " + when])
         b = read(by["core"]["r " + when]), read(by["core"]["x " + when])
         z = complex_quotient(complex_product(a, b), (a[0] + b[0], a[1] + b[1]))
         faults.expect(page, "parallel: " + name, z[0], row["r " + when], abs(z[0].middle()))
@@ -133,7 +135,7 @@ def earth_rows(by, page, name):
     if "core" in by:
         return by["core"], by["core"]
     if "armour" in by:
-        return by["armour"], by["armour"]
+        return by.get("armour, least", by["armour"]), by["armour"]
     if said and "combined neutral" in said[0]:
         return by["neutral"], by["neutral"]
     return None, None

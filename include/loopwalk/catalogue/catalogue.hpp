@@ -27,16 +27,22 @@ using base::Second;
 
 /// One conductor of a cable: line, neutral, armour or protective core.
 struct Conductor {
-    OhmPerKm r20;                      ///< at 20 C, > 0
+    OhmPerKm r20;                      ///< at 20 C, > 0; the most where it is a range
     OhmPerKm x;                        ///< >= 0
     double alpha_per_k = 0.0;          ///< temperature coefficient at 20 C
     base::Celsius hot;                 ///< temperature for the smallest fault current
     Maybe<base::SquareMillimetre> csa; ///< may be unknown
     Maybe<Number> k;                   ///< adiabatic factor, A s^0.5 / mm2
+    Maybe<OhmPerKm> r20_low;           ///< the least it may be; absent: exactly r20
     /// r(T) = r20 * (1 + alpha*(T - 20)), method.md section 3 (IEC 60287-1-1).
     [[nodiscard]] OhmPerKm r_at(base::Celsius t) const noexcept {
         return r20 * (1.0 + alpha_per_k * (t.value() - 20.0));
     }
+    /// The least that it may be at that temperature.
+    [[nodiscard]] OhmPerKm r_low_at(base::Celsius t) const noexcept {
+        return r20_low.value_or(r20) * (1.0 + alpha_per_k * (t.value() - 20.0));
+    }
+    [[nodiscard]] bool is_range() const noexcept { return r20_low.has_value(); }
 };
 
 /// Which conductor carries the earth-fault current back.

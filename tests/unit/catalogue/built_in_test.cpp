@@ -6,6 +6,7 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <fstream>
 #include <set>
 #include <sstream>
@@ -105,8 +106,12 @@ TEST(BuiltIn, HotTemperaturesFollowTheInsulation) {
         if (type.use != CableUse::circuit)
             continue;
         const bool is_xlpe = type.name.find("XLPE") != std::string::npos;
-        EXPECT_EQ(type.line.hot.value(), is_xlpe ? 90.0 : 70.0) << type.name;
-        EXPECT_EQ(type.armour.value().hot.value(), is_xlpe ? 80.0 : 60.0) << type.name;
+        const bool is_paper = type.name.starts_with("PILC"); // BS 6480: 80 C, its sheath 70 C
+        EXPECT_EQ(type.line.hot.value(), is_xlpe ? 90.0 : is_paper ? 80.0 : 70.0) << type.name;
+        EXPECT_EQ(type.armour.value().hot.value(), is_xlpe    ? 80.0
+                                                   : is_paper ? 70.0
+                                                              : 60.0)
+            << type.name;
     }
 }
 
@@ -126,6 +131,71 @@ TEST(BuiltIn, ThickerIsLowerInResistanceAndCarriesMore) {
             thinner = &type;
         }
     }
+}
+
+TEST(BuiltIn, FiveCoresAreFourAndOneMore) {
+    for (const char* size : {"10", "16", "25", "35", "50", "70", "95"}) {
+        const CableType& four = cable(std::string("SWA XLPE Cu 4x") + size);
+        for (const char* variant : {"", " armour", " both"}) {
+            const CableType& five = cable(std::string("SWA XLPE Cu 5x") + size + variant);
+            EXPECT_EQ(five.cores, 5);
+            EXPECT_EQ(five.line.r20, four.line.r20) << five.name;
+            EXPECT_EQ(five.neutral.value().r20, four.neutral.value().r20) << five.name;
+            EXPECT_EQ(five.armour.value().r20, four.armour.value().r20) << five.name;
+            EXPECT_EQ(five.armour->csa, four.armour->csa) << five.name;
+            EXPECT_EQ(five.ampacity, four.ampacity) << five.name;
+            EXPECT_EQ(five.cpc.has_value(), std::string_view(variant) != " armour");
+            if (five.cpc) {
+                EXPECT_EQ(five.cpc->r20, five.line.r20) << five.name;
+                EXPECT_EQ(five.cpc->csa, five.line.csa) << five.name;
+            }
+        }
+        EXPECT_EQ(cable(std::string("SWA XLPE Cu 5x") + size).earth_path, EarthPath::cpc);
+        EXPECT_EQ(cable(std::string("SWA XLPE Cu 5x") + size + " armour").earth_path,
+                  EarthPath::armour);
+        EXPECT_EQ(cable(std::string("SWA XLPE Cu 5x") + size + " both").earth_path,
+                  EarthPath::armour_and_cpc);
+    }
+}
+
+/// A blank area leaves the heat of every cable of unknown type open: the four-core cable's is the
+/// least that a five-core one has.
+TEST(BuiltIn, EveryCircuitCableTellsWhatItsEarthPathSurvives) {
+    for (const CableType& type : built_in().cables()) {
+        if (type.use != CableUse::circuit)
+            continue;
+        EXPECT_TRUE(type.line.csa && type.line.k) << type.name;
+        EXPECT_TRUE(type.armour.value().csa && type.armour->k) << type.name;
+        EXPECT_TRUE(!type.cpc || (type.cpc->csa && type.cpc->k)) << type.name;
+        EXPECT_TRUE(type.ampacity.has_value()) << type.name;
+    }
+    for (const char* size : {"1.5", "2.5", "4", "6"}) {
+        const CableType& four = cable(std::string("SWA XLPE Cu 4x") + size);
+        const CableType& five = cable(std::string("SWA XLPE Cu 5x") + size + " armour");
+        EXPECT_EQ(five.armour->csa, four.armour->csa) << size;
+        EXPECT_LT(five.armour->r20, four.armour->r20) << size;
+    }
+}
+
+/// The sheath of lead as a tube: with 214 nohm m the most it has is that of 0.8 to 1.6 mm round
+/// the cores, and the least less than half of it. A thick cable has more lead round it.
+TEST(BuiltIn, LeadSheathsAreRanges) {
+    int seen = 0;
+    for (const CableType& type : built_in().cables()) {
+        if (!type.name.starts_with("PILC"))
+            continue;
+        ++seen;
+        const Conductor& sheath = type.armour.value();
+        ASSERT_TRUE(sheath.is_range()) << type.name;
+        EXPECT_LT(*sheath.r20_low, sheath.r20 * 0.5) << type.name;
+        const double area = 214.0 / sheath.r20.value();
+        EXPECT_NEAR(area, (*sheath.csa).value(), 1.0) << type.name;
+        const double bare = 2.0 * std::sqrt((*type.line.csa).value() * type.cores / 3.14159);
+        EXPECT_GT(area, 3.14159 * bare * 0.8) << type.name;
+        EXPECT_EQ(type.line.r20, type.neutral.value().r20) << type.name;
+        EXPECT_FALSE(type.line.is_range()) << type.name;
+    }
+    EXPECT_EQ(seen, 15);
 }
 
 TEST(BuiltIn, SlowEdgesRiseWithTheRating) {

@@ -75,6 +75,20 @@ TEST(ParseCatalogue, FaultyCables) {
                        {"line 3", "\"t\"", "twice"});
 }
 
+TEST(ParseCatalogue, ReadsTheLeastOfARange) {
+    CatalogueText text = small_tables();
+    text.cables = kCableHeadings + ",cpc_r20_low_ohm_km\nA,," + kCableValues + ",9\nB,," +
+                  kCableValues + ",\n";
+    const Catalogue catalogue = parse_catalogue(text);
+    EXPECT_EQ(*catalogue.cables()[0].cpc.value().r20_low, OhmPerKm(9.0));
+    EXPECT_TRUE(catalogue.cables()[0].cpc->is_range());
+    EXPECT_FALSE(catalogue.cables()[1].cpc.value().is_range());
+    text.cables = kCableHeadings + ",cpc_r20_low_ohm_km\nA,," + kCableValues + ",19\n";
+    expect_fault(text, {"line 2", "cpc_r20_low_ohm_km", "above cpc_r20_ohm_km"});
+    text.cables = kCableHeadings + ",armour_r20_low_ohm_km\nA,," + kCableValues + ",19\n";
+    expect_fault(text, {"line 2", "armour_r20_ohm_km", "blank although"});
+}
+
 TEST(ParseCatalogue, FaultyDevices) {
     const auto fault = [](const std::string& row, const std::vector<std::string>& parts) {
         CatalogueText text = small_tables();

@@ -85,11 +85,41 @@ TEST(GuessCable, IsSureOnlyWhereTheTextSaysAll) {
 
 TEST(GuessCable, GivesNoneWhereNoneFits) {
     EXPECT_EQ(cable(".0225 3C"), "open: ");
-    EXPECT_EQ(cable("7/.036 twin"), "open: ");
     EXPECT_EQ(cable("2x6 NYY"), "open: "); // unarmoured: the catalogue has none
     EXPECT_EQ(cable("N/K"), "open: ");
     EXPECT_NE(guess_cable(".0225 3C", built_in()).reason.find("between 10 and 16 mm2"),
               std::string::npos);
+}
+
+TEST(GuessCable, KnowsOldCablesAsTheyAreWritten) {
+    for (const char* text :
+         {"twin .0225 PILC", "0.0225 sq in 2 core PILC", ".0225 twin lead", "7/.064 twin PILC",
+          "7/064 2c PILCSWA", "2C 7/0.064 Cu PILC/SWA", "2c .0225 sq. inch paper lead covered",
+          "two core 0.0225 square inch PILC STA", "imperial .0225 2 core PILC"}) {
+        EXPECT_EQ(cable(text), "sure: PILC Cu 2x.0225") << text;
+    }
+    EXPECT_EQ(cable("7/.036 PILC"), "open: PILC Cu 2x.007"); // cores not said
+    EXPECT_EQ(cable("7/036 twin PILC"), "sure: PILC Cu 2x.007");
+    EXPECT_EQ(cable("7/.029 twin lead"), "sure: PILC Cu 2x.0045");
+    EXPECT_EQ(cable("7/.044 2c PILC"), "sure: PILC Cu 2x.01"); // 6.87 mm2, called .01: 6.45
+    EXPECT_EQ(cable("7/.052 twin PILC"), "sure: PILC Cu 2x.0145");
+    EXPECT_EQ(cable(".1 4c PILC"), "open: PILC Cu 4x.1"); // aluminium from .04 on
+    EXPECT_EQ(cable("4c 0.15 sq in Cu PILC"), "sure: PILC Cu 4x.15");
+    EXPECT_EQ(cable("4 core .2 Cu PILCSWA"), "sure: PILC Cu 4x.2");
+    EXPECT_EQ(cable("7/.036 twin"), "open: PILC Cu 2x.007"); // or rubber or PVC
+    EXPECT_EQ(cable("25mm 4c Cu PILC"), "open: ");           // metric, not .04 sq in
+}
+
+TEST(GuessCable, KnowsFiveCores) {
+    for (const char* text : {"5c 16mm Cu XLPE SWA", "16mm 5 core Cu XLPE/SWA",
+                             "five core 16mm2 "
+                             "copper XLPE SWA"}) {
+        EXPECT_EQ(cable(text),
+                  "open: SWA XLPE Cu 5x16, SWA XLPE Cu 5x16 armour, SWA XLPE Cu 5x16 both")
+            << text;
+    }
+    EXPECT_EQ(cable("5c 16mm SWA"),
+              "open: SWA XLPE Cu 5x16, SWA XLPE Cu 5x16 armour, SWA XLPE Cu 5x16 both");
 }
 
 TEST(GuessCable, SeesSizesTenTimesOff) {
@@ -105,7 +135,7 @@ TEST(GuessCable, EveryRowOfTheCatalogueIsFoundByItsOwnWords) {
     for (const CableType& row : built_in().cables()) {
         const CableWords words = read_cable_words(row.name);
         ASSERT_TRUE(words.csa_mm2) << row.name;
-        EXPECT_EQ(*words.csa_mm2, (*row.line.csa).value()) << row.name;
+        EXPECT_NEAR(*words.csa_mm2, (*row.line.csa).value(), 1e-9) << row.name;
         EXPECT_FALSE(words.contradicts) << row.name;
     }
 }

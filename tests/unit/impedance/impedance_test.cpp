@@ -5,6 +5,7 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <vector>
 
 namespace loopwalk::impedance {
@@ -18,11 +19,11 @@ using catalogue::EarthPath;
 constexpr double kArmourFactor = 1.1;
 
 Conductor copper(double r20) {
-    return {OhmPerKm(r20), OhmPerKm(0.0), 0.00393, base::Celsius(90.0), {}, {}};
+    return {OhmPerKm(r20), OhmPerKm(0.0), 0.00393, base::Celsius(90.0), {}, {}, {}};
 }
 
 Conductor armour(double r20) {
-    return {OhmPerKm(r20), OhmPerKm(0.3), 0.0045, base::Celsius(80.0), {}, {}};
+    return {OhmPerKm(r20), OhmPerKm(0.3), 0.0045, base::Celsius(80.0), {}, {}, {}};
 }
 
 /// 2-core 6 mm2 XLPE, steel wire armour as the earth path.
@@ -64,6 +65,29 @@ TEST(PerKm, ArmourAndCoreHaveTwoBounds) {
     EXPECT_NEAR(cable.z.hot_low.earth.imag(), 0.02620, 1e-5);
     const CablePerKm alone = per_km(three_core_6(), kArmourFactor, ArmourBond::not_bonded);
     EXPECT_NEAR(alone.z.hot_low.earth.real(), 3.927308, 1e-6);
+}
+
+TEST(PerKm, ArmourKnownAsARangeHasTwoBounds) {
+    CableType type = two_core_6();
+    type.armour->r20_low = OhmPerKm(2.0);
+    type.armour->csa = base::SquareMillimetre(22.0);
+    type.armour->k = base::Number(46.0);
+    const CablePerKm cable = per_km(type, kArmourFactor);
+    EXPECT_NEAR(cable.z.hot_high.earth.real(), 7.0 * 1.27 * 1.1, 1e-12);
+    EXPECT_NEAR(cable.z.hot_low.earth.real(), 2.0 * 1.27 * 1.1, 1e-12);
+    EXPECT_NEAR(cable.z.cold_high.earth.real(), 7.0, 1e-12);
+    EXPECT_NEAR(cable.z.cold_low.earth.real(), 2.0, 1e-12);
+    EXPECT_EQ(cable.z.cold_low.line, cable.z.cold_high.line);
+    // Of the area, too, only the least is known: what it survives is not bounded above.
+    EXPECT_DOUBLE_EQ(cable.withstand.earth.low.value(), 46.0 * 46.0 * 22.0 * 22.0);
+    EXPECT_TRUE(std::isinf(cable.withstand.earth.high.value()));
+    // Beside a core: 3.08 and 2 in parallel, both without reactance.
+    type = three_core_6();
+    type.armour->r20_low = OhmPerKm(2.0);
+    type.armour->x = OhmPerKm(0.0);
+    const CablePerKm both = per_km(type, kArmourFactor);
+    EXPECT_NEAR(both.z.cold_low.earth.real(), 3.08 * 2.0 / 5.08, 1e-12);
+    EXPECT_NEAR(both.z.cold_high.earth.real(), 3.08, 1e-12);
 }
 
 TEST(PerKm, NoEarthPathIsSaid) {
