@@ -9,6 +9,7 @@ using figures::ColumnLoad;
 using figures::FigureState;
 using figures::has_figures;
 using protection::is_about_rcd;
+using protection::is_about_reading;
 
 namespace {
 
@@ -54,7 +55,7 @@ void ColumnFindings::report(ColumnId id, const Judgement& judgement) {
 void ColumnFindings::slow_cut_out(ColumnId id, const Judgement& judgement) {
     const Side& side = judgement.out;
     if ((side.verdict != Verdict::fails && side.verdict != Verdict::undecided) ||
-        side.reason == Reason::reading_over || side.reason == Reason::earth_broken ||
+        is_about_reading(side.reason) || side.reason == Reason::earth_broken ||
         is_about_rcd(side.reason)) {
         return;
     }
@@ -158,6 +159,41 @@ void ColumnFindings::label(ColumnId id) {
     m_findings.add(std::move(f));
 }
 
+/// Against the limits of both sides, the incoming one first; one finding says it.
+void ColumnFindings::over_limit(ColumnId id, const Judgement& judgement,
+                                const model::Reading& row) {
+    using protection::CutOutPart;
+    const base::Ohm tail = m_judge.tail_ohms(id);
+    const auto told = [&](const Side& side, CutOutPart part, base::Certainty certainty) {
+        if (!side.zs_limit.has_value() || side.is_rcd) {
+            return false;
+        }
+        const protection::ReadingWeight weight = m_judge.readings().weigh(row, part, tail);
+        const bool is_over = weight.surely > *side.zs_limit;
+        const bool is_near = side.reason == Reason::reading_near && weight.warmed > *side.zs_limit;
+        if (certainty == base::Certainty::certain ? !is_over : !is_near) {
+            return false;
+        }
+        Finding f = m_build.at_column(Rule::reading_over_limit, id, certainty);
+        f.value = (*row.zs).value();
+        f.limit = is_over ? (*side.zs_limit).value()
+                          : (*row.zs).value() * (*side.zs_limit / weight.warmed);
+        f.message = "A reading of " + short_text(*f.value) + " ohm at column " + f.asset_id +
+                    (is_over ? " is above the limit of its device, "
+                             : " is too near the limit of its device for warm conductors: above ") +
+                    short_text(*f.limit) + " ohm.";
+        m_build.advise(f, id, "Test again and look at the earth terminations on the path.");
+        m_findings.add(std::move(f));
+        return true;
+    };
+    for (const base::Certainty certainty : {base::Certainty::certain, base::Certainty::possible}) {
+        if (told(judgement.in, CutOutPart::incoming, certainty) ||
+            told(judgement.out, CutOutPart::beyond, certainty)) {
+            return;
+        }
+    }
+}
+
 void ColumnFindings::reading(ColumnId id, const Judgement& judgement, const model::Reading& row) {
     if (!row.zs.has_value()) {
         return;
@@ -166,16 +202,7 @@ void ColumnFindings::reading(ColumnId id, const Judgement& judgement, const mode
     const double zs = (*row.zs).value();
     const bool at_lantern = row.taken_at == model::TakenAt::lantern;
     const Side& side = at_lantern ? judgement.out : judgement.in;
-    const Side& broken = judgement.in.is_reading_over ? judgement.in : judgement.out;
-    if (broken.is_reading_over && broken.zs_limit.has_value() && zs > (*broken.zs_limit).value()) {
-        Finding f = m_build.at_column(Rule::reading_over_limit, id);
-        f.value = zs;
-        f.limit = (*broken.zs_limit).value();
-        f.message = "A reading of " + short_text(zs) + " ohm at column " + f.asset_id +
-                    " is above the limit of its device, " + short_text(*f.limit) + " ohm.";
-        m_build.advise(f, id, "Test again and look at the earth terminations on the path.");
-        m_findings.add(std::move(f));
-    }
+    over_limit(id, judgement, row);
     const double slack = test_error(m_in.rules, row.method, zs);
     // At the lantern the tail adds to the band; hot minus hot is no less than cold minus cold.
     const double tail = side.zs_high.has_value() && judgement.in.zs_high.has_value() && at_lantern

@@ -17,6 +17,7 @@ class ColumnFindings : Reporter {
     void equipment(ColumnId id);
     void load(ColumnId id);
     void label(ColumnId id);
+    void over_limit(ColumnId id, const Judgement& judgement, const model::Reading& row);
     void reading(ColumnId id, const Judgement& judgement, const model::Reading& row);
 };
 

@@ -47,9 +47,9 @@ Reason why_undecided(const Judgement& judgement) {
 
 /// The checks that look at the whole, in no particular order: the findings are sorted.
 constexpr std::array kReports = {
-    report_ends,    report_feeding, report_earth_paths,    report_main_fuses, report_sockets,
-    report_ways,    report_devices, report_heat,           report_rings,      report_ratings,
-    report_cables,  report_earths,  report_discrimination, report_earthing,   report_losses,
+    report_ends,       report_feeding, report_earth_paths,    report_main_fuses, report_sockets,
+    report_ways,       report_devices, report_heat,           report_rings,      report_ratings,
+    report_cables,     report_earths,  report_discrimination, report_earthing,   report_losses,
     report_electrodes, report_series};
 
 class Reviewer {
@@ -214,7 +214,7 @@ void Reviewer::note_worst(InfeedSummary& infeed, ColumnId id, const Side& side) 
         infeed.slow = 0;
     } else if (side.predicted > infeed.slowest_side.verdict) {
         return;
-    } else if (!is_smaller(side.margin, infeed.slowest_side.margin)) {
+    } else if (!is_smaller(side.predicted_margin, infeed.slowest_side.margin)) {
         ++infeed.slow;
         return;
     }
@@ -223,6 +223,7 @@ void Reviewer::note_worst(InfeedSummary& infeed, ColumnId id, const Side& side) 
     infeed.slowest_side = side;
     infeed.slowest_side.verdict = side.predicted;
     infeed.slowest_side.reason = side.predicted_reason;
+    infeed.slowest_side.margin = side.predicted_margin;
 }
 
 void Reviewer::note_volt_drop(InfeedSummary& infeed, ColumnId id) {

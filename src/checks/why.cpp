@@ -44,6 +44,10 @@ std::string reason_text(Reason reason) {
         return "the loop is too high for the device";
     case Reason::reading_over:
         return "a test reading is above the limit";
+    case Reason::reading_near:
+        return "a test reading leaves too little for warm conductors";
+    case Reason::reading_before:
+        return "a test reading nearer to its source is above the limit of the device they share";
     case Reason::no_device:
         return "no protective device is recorded upstream";
     case Reason::tt_without_rcd:

@@ -215,6 +215,9 @@ std::string Explainer::settled_by(ColumnId id, const Side& side) const {
     if (side.reason == Reason::status_unclear) {
         return unclear_statuses(id);
     }
+    if (side.reason == Reason::reading_near || side.reason == Reason::reading_before) {
+        return "a test after the earth path was looked at";
+    }
     if (side.reason == Reason::main_fuse_missing) {
         const base::InfeedId infeed = m_figures.columns[id.index()].infeed;
         const std::string supply = supply_name(infeed);

@@ -126,6 +126,14 @@ std::vector<Key> limit_keys() {
          {},
          "BS 7671 table 41.5, note"},
         {"rules",
+         "reading_share",
+         number<&Job::rules, &R::reading_share>("", {.low = 0.0, .high = 1.0, .low_open = true}),
+         "A reading at conductors no warmer than 30 C, or of unknown temperature, is held against "
+         "this "
+         "share of the limit.",
+         {},
+         "BS 7671 appendix 3"},
+        {"rules",
          "test_error_high_current_share",
          number<&Job::rules, &R::test_error_high_current_share>("", {.low = 0.0, .high = 1.0}),
          "Error of a high-current loop test as a share of the reading: a reading is called high or "

@@ -38,6 +38,19 @@ base::SectionId FeedFacts::section_to(VertexId v) const {
     return {};
 }
 
+bool FeedFacts::any_column_before(ColumnId id, const std::function<bool(ColumnId)>& is_one) const {
+    for (VertexId v = m_figures.columns[id.index()].vertex;
+         v.is_valid() && m_trace.parent[v.index()].is_valid();) {
+        v = m_trace.parent[v.index()];
+        const network::Node& node = m_net.snapped.nodes[m_net.node_of(v).index()];
+        const bool is_other = node.kind == network::NodeKind::column && node.asset != id.index();
+        if (is_other && is_one(ColumnId(node.asset))) {
+            return true;
+        }
+    }
+    return false;
+}
+
 model::Owner FeedFacts::owner_of_path(ColumnId id) const {
     model::Owner owner = model::Owner::distributor;
     VertexId v = m_figures.columns[id.index()].vertex;

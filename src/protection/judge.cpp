@@ -60,7 +60,7 @@ void leave_open(Judgement& judgement) {
 Judge::Judge(const figures::Inputs& inputs, const figures::Figures& figures)
     : m_layers(inputs.layers), m_rules(inputs.job.rules), m_figures(figures),
       m_facts(inputs, figures), m_devices(inputs), m_feeds(inputs, figures), m_cables(inputs),
-      m_readings(inputs.layers), m_loads(inputs.layers, inputs.assumptions),
+      m_readings(inputs.layers, inputs.job.rules), m_loads(inputs.layers, inputs.assumptions),
       m_sequences(inputs, figures, m_facts, m_devices),
       m_sides(inputs, figures, m_facts, m_devices, m_cables, m_loads, m_sequences),
       m_breaking(inputs, figures, m_facts, m_devices, m_loads),
@@ -85,7 +85,8 @@ Judgement Judge::column(ColumnId id) {
     fill_loop(id, judgement);
     judgement.in = m_sides.incoming(id);
     judgement.out = m_sides.beyond(id, judgement.in);
-    m_readings.apply(id, judgement.in, judgement.out);
+    m_readings.apply(id, tail_ohms(id), judgement.in, judgement.out);
+    leave_open_beyond_readings(id, judgement);
     const CutOutBreaking breaking = m_breaking.of_column(id);
     judgement.breaking = breaking.verdict;
     judgement.breaking_reason = breaking.reason;
@@ -109,6 +110,47 @@ Judgement Judge::column(ColumnId id) {
         judgement.basis = std::max(judgement.basis.value_or(from.pscc_basis), from.pscc_basis);
     }
     return judgement;
+}
+
+base::Ohm Judge::tail_ohms(ColumnId id) const {
+    return base::Ohm(std::abs(m_cables.tail_loop(id).high));
+}
+
+/// The device whose limit a reading breaks on the incoming side of a column; none where none does.
+std::optional<DeviceId> Judge::broken_by_reading(ColumnId id) {
+    if (!has_figures(m_figures.columns[id.index()].state)) {
+        return std::nullopt;
+    }
+    const auto [at, is_new] = m_broken.try_emplace(id);
+    if (is_new) {
+        Side in = m_sides.incoming(id);
+        Side out = m_sides.beyond(id, in);
+        m_readings.apply(id, tail_ohms(id), in, out);
+        if (in.is_reading_over && in.device.is_valid()) {
+            at->second = in.device;
+        }
+    }
+    return at->second;
+}
+
+/// What makes a reading too high may lie before its column: those beyond it behind the same device
+/// share it.
+void Judge::leave_open_beyond_readings(ColumnId id, Judgement& judgement) {
+    if (m_readings.columns().empty()) {
+        return;
+    }
+    for (Side* side : {&judgement.in, &judgement.out}) {
+        if (side->verdict != Verdict::meets || !side->device.is_valid()) {
+            continue;
+        }
+        const bool is_shared = m_facts.any_column_before(id, [&](ColumnId before) {
+            return !m_readings.of(before).empty() && broken_by_reading(before) == side->device;
+        });
+        if (is_shared) {
+            side->verdict = Verdict::undecided;
+            side->reason = Reason::reading_before;
+        }
+    }
 }
 
 void Judge::fill_loop(ColumnId id, Judgement& judgement) const {
@@ -177,14 +219,14 @@ void Judge::find_fuse_sizes(ColumnId id, Judgement& judgement) {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     const Side& in = judgement.in;
     if (!in.device.is_valid() || m_devices.is_distributors(in.device) || in.is_rcd ||
-        in.verdict == Verdict::undecided || !in.zs_high.has_value()) {
+        in.verdict == Verdict::undecided || !in.zs_worst().has_value()) {
         return;
     }
     const DeviceChoices& device = m_devices.choices(in.device);
     if (device.any_of.size() != 1) {
         return;
     }
-    const Ampere smallest_fault = m_facts.source(figures)->u0 * m_rules.cmin / *in.zs_high;
+    const Ampere smallest_fault = m_facts.source(figures)->u0 * m_rules.cmin / *in.zs_worst();
     const auto& design = m_figures.infeeds[figures.infeed.index()].design_high;
     const catalogue::FuseType& type = *device.any_of[0].type;
     for (auto rating = type.ratings.rbegin(); rating != type.ratings.rend(); ++rating) {

@@ -198,7 +198,7 @@ void write_sizes(Context& c, ColumnId id, const Judgement& judgement) {
     c.page.heading("Ratings that would serve on the incoming side");
     std::string text = "Smallest earth-fault current here ";
     text += written(
-        (c.judge.facts().source(figures)->u0 * c.rules().cmin / *judgement.in.zs_high).value());
+        (c.judge.facts().source(figures)->u0 * c.rules().cmin / *judgement.in.zs_worst()).value());
     text += " A; smallest cable rating on the path ";
     text +=
         figures.ampacity.has_value() ? written((*figures.ampacity).value()) + " A" : "not known";

@@ -57,7 +57,7 @@ void compare(const DutyFigures& worked, const Side& side) {
         }
     };
     both(worked.zs_limit, side.zs_limit, "the loop limit");
-    both(worked.margin, side.margin, "the margin");
+    both(worked.margin, side.predicted_margin, "the margin");
     both(worked.clear, side.clear, "the clearing time");
 }
 
@@ -91,7 +91,24 @@ void write_rcd(Context& c, ColumnId id, const Side& side) {
     lines.put_on(c.page);
 }
 
+/// The margin by a reading, where it is the worse one.
+void write_reading_margin(Context& c, const Side& side) {
+    if (!side.margin.has_value() || !side.zs_by_reading.has_value() ||
+        side.margin == side.predicted_margin) {
+        return;
+    }
+    c.page.paragraph("A test reading stands for " + written((*side.zs_by_reading).value()) +
+                     " ohm with warm conductors; by it the margin is smaller.");
+    WorkingLines lines;
+    const Term margin =
+        lines.line("margin", "Zs limit / Zs by the reading",
+                   Term((*side.zs_limit).value()) / Term((*side.zs_by_reading).value()), "");
+    must_agree(margin.value(), (*side.margin).value(), "the margin by a reading");
+    lines.put_on(c.page);
+}
+
 void write_verdict(Context& c, ColumnId id, const Side& side) {
+    write_reading_margin(c, side);
     std::string text = "Verdict of this side: " + verdict_text(side.verdict) + ".";
     if (side.verdict != Verdict::none && side.verdict != Verdict::meets) {
         text += " In short: " + c.explain.side(id, side) + ".";

@@ -156,14 +156,15 @@ void write_openings(Context& c, const figures::FedPoint& place, const protection
                      "the current that is left; the times add. A fuse opens its line; the earth "
                      "path stays joined.");
     OpeningsWriter(c, place, side).run();
-    if (side.margin.has_value()) {
+    const auto margin = side.predicted_margin.has_value() ? side.predicted_margin : side.margin;
+    if (margin.has_value()) {
         c.page.paragraph("The margin is the number by which every current could be divided and the "
                          "whole still open within the limit: " +
-                         written((*side.margin).value()) + ".");
+                         written((*margin).value()) + ".");
         WorkingLines lines;
         const Term limit =
             lines.line("Zs limit", "margin * Zs",
-                       Term((*side.margin).value()) * Term((*side.zs_high).value()), "ohm");
+                       Term((*margin).value()) * Term((*side.zs_high).value()), "ohm");
         lines.put_on(c.page);
         must_agree(limit.value(), (*side.zs_limit).value(), "the loop limit");
     }

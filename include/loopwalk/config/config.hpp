@@ -121,6 +121,7 @@ struct Rules {
     base::Second socket_disconnection_tn{0.4};   // BS 7671 table 41.1, final circuits
     base::Second socket_disconnection_tt{0.2};   // likewise
     base::Volt touch_voltage{50.0};              // BS 7671 reg 411.5.3
+    double reading_share = 0.8;                  // BS 7671 appendix 3
     base::Ohm electrode_steady{200.0};           // BS 7671 table 41.5, note
     double test_error_high_current_share = 0.05; // of a reading; common practice
     base::Ohm test_error_high_current{0.05};     // and this much more

@@ -66,8 +66,8 @@ enum class EarthBond : std::uint8_t { bonded, not_bonded, unknown };
 enum class TakenAt : std::uint8_t { unknown, cut_out, lantern };
 enum class TestMethod : std::uint8_t { unknown, high_current, no_trip };
 
-/// Removed and disconnected assets do not conduct; proposed ones count. What is unclear is followed,
-/// since it may be live, and nothing that depends on it is predicted to meet a limit.
+/// Removed and disconnected assets do not conduct; proposed ones count. What is unclear is
+/// followed, since it may be live, and nothing that depends on it is predicted to meet a limit.
 [[nodiscard]] constexpr bool conducts(Status s) noexcept {
     return s != Status::removed && s != Status::disconnected;
 }
@@ -227,6 +227,7 @@ struct Reading {
     AssetLayer asset_layer{};
     TakenAt taken_at{};
     TestMethod method{};
+    std::int32_t taken_on = 0; ///< year * 10000 + month * 100 + day; 0: not recorded
     Maybe<Ohm> zs, ra;
     Maybe<Number> pscc_ka;
     Maybe<base::Celsius> conductor;

@@ -3,6 +3,8 @@
 
 #include "loopwalk/figures/tt_earth.hpp"
 
+#include <functional>
+
 namespace loopwalk::protection {
 
 class FeedFacts {
@@ -23,6 +25,9 @@ class FeedFacts {
     [[nodiscard]] bool is_on_main(const figures::ColumnFigures& figures) const;
     /// On an electrode of its own: a TT supply, or a column so recorded on another.
     [[nodiscard]] bool is_tt(base::ColumnId id) const;
+    /// Whether a column on the path to a column, itself left out, is such a one.
+    [[nodiscard]] bool any_column_before(base::ColumnId id,
+                                         const std::function<bool(base::ColumnId)>& is_one) const;
     /// Whose the cables on a column's path are: the council's if one is, the distributor's if all
     /// are or none is drawn, else unknown.
     [[nodiscard]] model::Owner owner_of_path(base::ColumnId id) const;

@@ -14,6 +14,8 @@
 #include "loopwalk/protection/readings.hpp"
 #include "loopwalk/protection/sides.hpp"
 
+#include <map>
+
 namespace loopwalk::protection {
 
 using base::CableId;
@@ -33,6 +35,8 @@ class Judge {
 
     /// Everything about one column.
     [[nodiscard]] Judgement column(ColumnId id);
+    /// Hot loop of the tail of a column, high bound.
+    [[nodiscard]] base::Ohm tail_ohms(ColumnId id) const;
 
     [[nodiscard]] const FeedFacts& facts() const noexcept { return m_facts; }
     [[nodiscard]] Devices& devices() noexcept { return m_devices; }
@@ -49,6 +53,8 @@ class Judge {
 
   private:
     void fill_loop(ColumnId id, Judgement& judgement) const;
+    [[nodiscard]] std::optional<DeviceId> broken_by_reading(ColumnId id);
+    void leave_open_beyond_readings(ColumnId id, Judgement& judgement);
     void fill_tt_loop(ColumnId id, Judgement& judgement) const;
     [[nodiscard]] Verdict volt_drop(const figures::ColumnFigures& figures) const;
     void find_fuse_sizes(ColumnId id, Judgement& judgement);
@@ -67,6 +73,7 @@ class Judge {
     Breaking m_breaking;
     Heat m_heat;
     SectionCovers m_covers;
+    std::map<ColumnId, std::optional<DeviceId>> m_broken; ///< of columns with readings, as met
 };
 
 } // namespace loopwalk::protection

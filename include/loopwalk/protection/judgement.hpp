@@ -44,7 +44,15 @@ struct Side {
     Reason reason = Reason::none;
     Verdict predicted = Verdict::none; ///< verdict and reason before readings were looked at
     Reason predicted_reason = Reason::none;
-    bool is_reading_over = false; ///< a reading breaks the limit of this side
+    base::Maybe<base::Number> predicted_margin;
+    bool is_reading_over = false;         ///< a reading breaks the limit of this side
+    base::Maybe<base::Ohm> zs_by_reading; ///< the largest that a reading stands for, warmed
+    /// The larger of prediction and reading.
+    [[nodiscard]] base::Maybe<base::Ohm> zs_worst() const {
+        return zs_high.has_value() && zs_by_reading.has_value() && *zs_by_reading > *zs_high
+                   ? zs_by_reading
+                   : zs_high;
+    }
 };
 
 struct Judgement {

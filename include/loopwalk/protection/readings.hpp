@@ -2,27 +2,48 @@
 #pragma once
 
 #include "loopwalk/base/grouped.hpp"
+#include "loopwalk/config/config.hpp"
 #include "loopwalk/protection/judgement.hpp"
 
 #include <span>
 
 namespace loopwalk::protection {
 
+/// What a reading of loop impedance says of one side of a cut-out.
+struct ReadingWeight {
+    base::Ohm surely; ///< the loop is no less, at the conductors' temperature of the test
+    base::Ohm warmed; ///< what it stands for with warm conductors and at that side's place
+};
+
+enum class CutOutPart : std::uint8_t { incoming, beyond };
+
 class Readings {
   public:
-    explicit Readings(const model::Layers& layers);
+    Readings(const model::Layers& layers, const config::Rules& rules);
 
-    /// Rows of `readings` taken at a column.
+    /// Rows of `readings` that count at a column: of each place the newest dated ones, and all that
+    /// have no date.
     [[nodiscard]] std::span<const std::uint32_t> of(base::ColumnId id) const {
         return m_rows.of(id);
     }
-    /// A reading that breaks the limit makes that side fail whatever is predicted; a low one proves
-    /// nothing. What was predicted stays beside it.
-    void apply(base::ColumnId id, Side& in, Side& out) const;
+    /// `tail`: loop of the column's tail, high bound. At the lantern, or where the place is not
+    /// known, it may be part of a reading. Precondition: the row has a loop impedance.
+    [[nodiscard]] ReadingWeight weigh(const model::Reading& row, CutOutPart part,
+                                      base::Ohm tail) const;
+    /// A reading that breaks the limit makes that side fail whatever is predicted, one that leaves
+    /// too little for warm conductors leaves it open; a low one proves nothing. What was predicted
+    /// stays beside it; the margin is the worse.
+    void apply(base::ColumnId id, base::Ohm tail, Side& in, Side& out) const;
+    /// Columns with a reading.
+    [[nodiscard]] const std::vector<base::ColumnId>& columns() const { return m_columns; }
 
   private:
+    void apply_row(const model::Reading& row, CutOutPart part, base::Ohm tail, Side& side) const;
+
     const model::Layers& m_layers;
+    const config::Rules& m_rules;
     base::Grouped<base::ColumnId> m_rows;
+    std::vector<base::ColumnId> m_columns;
 };
 
 } // namespace loopwalk::protection

@@ -25,9 +25,11 @@ enum class Reason : std::uint8_t {
     assumed_source, ///< would meet, but on an assumed source
     earth_broken,   ///< no earth path in the records
     earth_unknown,
-    too_slow,     ///< the loop is too high for the device
-    reading_over, ///< a test reading breaks the limit
-    no_device,    ///< nothing recorded upstream that could protect
+    too_slow,       ///< the loop is too high for the device
+    reading_over,   ///< a test reading breaks the limit
+    reading_near,   ///< it would, once the conductors are warm
+    reading_before, ///< one nearer to the source breaks the limit of the same device
+    no_device,      ///< nothing recorded upstream that could protect
     tt_without_rcd,
     tt_rcd_missing,
     tt_electrode_missing,
@@ -52,6 +54,12 @@ enum class Reason : std::uint8_t {
 /// TT without a residual current device, or none on record: `no-rcd` tells it.
 [[nodiscard]] constexpr bool is_about_rcd(Reason reason) noexcept {
     return reason == Reason::tt_without_rcd || reason == Reason::tt_rcd_missing;
+}
+
+/// A test reading decides, not what the records predict: `reading-over-limit` tells it.
+[[nodiscard]] constexpr bool is_about_reading(Reason reason) noexcept {
+    return reason == Reason::reading_over || reason == Reason::reading_near ||
+           reason == Reason::reading_before;
 }
 
 /// The worse of two verdicts; `none`, `not_ours` and `not_traced` give way to one that counts.

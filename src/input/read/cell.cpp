@@ -25,6 +25,56 @@ void Cell::notice() {
     }
 }
 
+namespace {
+
+std::int32_t day_of(std::int32_t year, std::int32_t month, std::int32_t day) {
+    const bool is_day =
+        year >= 1900 && year < 2200 && month >= 1 && month <= 12 && day >= 1 && day <= 31;
+    return is_day ? year * 10000 + month * 100 + day : 0;
+}
+
+/// The first whole numbers of a text, up to three; a fourth character between them ends it.
+std::int32_t date_in(std::string_view text) {
+    constexpr std::int32_t kYearFrom = 1000; // a number with four digits is a year
+    std::array<std::int32_t, 3> parts{};
+    std::size_t part = 0;
+    bool has_digit = false;
+    for (const char c : text) {
+        if (c >= '0' && c <= '9') {
+            has_digit = true;
+            if (parts[part] > 99999999 / 10) {
+                return 0;
+            }
+            parts[part] = parts[part] * 10 + (c - '0');
+        } else if (has_digit && part < 2 && (c == '-' || c == '/' || c == '.')) {
+            ++part;
+            has_digit = false;
+        } else {
+            break;
+        }
+    }
+    if (part == 0) {
+        return day_of(parts[0] / 10000, parts[0] / 100 % 100, parts[0] % 100);
+    }
+    if (parts[0] >= kYearFrom) {
+        return day_of(parts[0], parts[1], parts[2]);
+    }
+    // Day before month, as in Great Britain, unless that cannot be.
+    return parts[1] > 12 ? day_of(parts[2], parts[0], parts[1])
+                         : day_of(parts[2], parts[1], parts[0]);
+}
+
+} // namespace
+
+std::int32_t Cell::date() {
+    const auto recorded = raw_text();
+    if (!recorded) {
+        return 0;
+    }
+    mark_known();
+    return date_in(*recorded);
+}
+
 base::TextId Cell::text() {
     const auto recorded = raw_text();
     if (!recorded) {

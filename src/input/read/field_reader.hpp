@@ -51,6 +51,13 @@ FieldReader<T> noticed(std::string_view name) {
     return {name, [](Cell& cell, T&) { cell.notice(); }, by_nothing<T>};
 }
 
+/// A day; what is no day is left as not recorded.
+template <auto Member>
+FieldReader<RecordOf<Member>> date(std::string_view name) {
+    return {name, [](Cell& cell, RecordOf<Member>& record) { record.*Member = cell.date(); },
+            by_member<Member>};
+}
+
 template <const auto& Words>
 std::vector<std::string_view> texts_of() {
     std::vector<std::string_view> texts;

@@ -171,7 +171,7 @@ const std::vector<FieldReader<model::Reading>>& field_readers() {
     static const std::vector<FieldReader<R>> readers{
         label<&R::asset_id>("asset_id"),
         asset_layer<R>("asset_layer"),
-        noticed<R>("taken_on"),
+        date<&R::taken_on>("taken_on"),
         coded<&R::taken_at, kPlacesTaken>("taken_at"),
         number<&R::zs, Rule::not_negative>("zs_ohm"),
         number<&R::ra, Rule::not_negative>("ra_ohm"),

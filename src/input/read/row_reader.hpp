@@ -102,6 +102,10 @@ class Cell {
 
     /// Marks the field as known if it holds anything; for fields that only travel to the output.
     void notice();
+    /// A day as year * 10000 + month * 100 + day, written 2024-05-31, 2024/5/31,
+    /// 31/05/2024, 31.5.2024 or 20240531, a time of day behind it ignored; 0 if it is none of
+    /// these.
+    [[nodiscard]] std::int32_t date();
     /// The text without outer blanks; none if null or blank. Whole numbers are written without a
     /// decimal point, whatever the type of the field.
     [[nodiscard]] base::TextId text();
