@@ -86,9 +86,10 @@ void Concerned::add_feed(const Finding& finding, std::vector<Concern>& found) co
     found.push_back({AssetLayer::supplies, *supply});
     const auto ways = std::ranges::equal_range(m_net.ways, base::SupplyId(*supply), {},
                                                &network::Way::supply);
-    const auto way = std::ranges::find_if(ways, [&](const network::Way& w) {
-        return !finding.way.empty() && m_layers.text.view(w.name) == finding.way;
-    });
+    const auto way =
+        std::find_if(ways.begin(), ways.end(), [&](const network::Way& w) { // clang 14: no subrange
+            return !finding.way.empty() && m_layers.text.view(w.name) == finding.way;
+        });
     if (way != ways.end()) {
         found.push_back(
             {AssetLayer::ways, static_cast<std::uint32_t>(way - m_net.ways.begin())});
@@ -102,8 +103,7 @@ std::vector<Concern> Concerned::by(const Finding& finding) const {
     }
     add_feed(finding, found);
     std::ranges::sort(found);
-    const auto repeated = std::ranges::unique(found);
-    found.erase(repeated.begin(), repeated.end());
+    found.erase(std::unique(found.begin(), found.end()), found.end());
     return found;
 }
 

@@ -212,9 +212,10 @@ ComponentId CableEnds::feed_of_asset(NodeId node, CableId cable) const {
     const base::TextId label = m_layers.cables[cable.index()].circuit;
     const auto ways = std::ranges::equal_range(m_net.ways, base::SupplyId(of.asset), {},
                                                &network::Way::supply);
-    const auto way = std::ranges::find_if(ways, [&](const network::Way& w) {
-        return label.is_valid() && w.circuit == label;
-    });
+    const auto way =
+        std::find_if(ways.begin(), ways.end(), [&](const network::Way& w) { // clang 14: no subrange
+            return label.is_valid() && w.circuit == label;
+        });
     return way == ways.end() ? ComponentId{} : component_of(way->vertex);
 }
 
