@@ -84,15 +84,13 @@ void Concerned::add_feed(const Finding& finding, std::vector<Concern>& found) co
         return;
     }
     found.push_back({AssetLayer::supplies, *supply});
-    const auto ways = std::ranges::equal_range(m_net.ways, base::SupplyId(*supply), {},
-                                               &network::Way::supply);
-    const auto way =
-        std::find_if(ways.begin(), ways.end(), [&](const network::Way& w) { // clang 14: no subrange
-            return !finding.way.empty() && m_layers.text.view(w.name) == finding.way;
-        });
-    if (way != ways.end()) {
-        found.push_back(
-            {AssetLayer::ways, static_cast<std::uint32_t>(way - m_net.ways.begin())});
+    const base::SupplyId of(*supply);
+    auto way = std::ranges::lower_bound(m_net.ways, of, {}, &network::Way::supply);
+    for (; way != m_net.ways.end() && way->supply == of; ++way) {
+        if (!finding.way.empty() && m_layers.text.view(way->name) == finding.way) {
+            found.push_back(
+                {AssetLayer::ways, static_cast<std::uint32_t>(way - m_net.ways.begin())});
+        }
     }
 }
 

@@ -210,13 +210,14 @@ ComponentId CableEnds::feed_of_asset(NodeId node, CableId cable) const {
                    : ComponentId(static_cast<std::size_t>(own - m_trace.components.data()));
     }
     const base::TextId label = m_layers.cables[cable.index()].circuit;
-    const auto ways = std::ranges::equal_range(m_net.ways, base::SupplyId(of.asset), {},
-                                               &network::Way::supply);
-    const auto way =
-        std::find_if(ways.begin(), ways.end(), [&](const network::Way& w) { // clang 14: no subrange
-            return label.is_valid() && w.circuit == label;
-        });
-    return way == ways.end() ? ComponentId{} : component_of(way->vertex);
+    const base::SupplyId supply(of.asset);
+    auto way = std::ranges::lower_bound(m_net.ways, supply, {}, &network::Way::supply);
+    for (; way != m_net.ways.end() && way->supply == supply; ++way) {
+        if (label.is_valid() && way->circuit == label) {
+            return component_of(way->vertex);
+        }
+    }
+    return {};
 }
 
 EndState CableEnds::state_of(const CableEnd& end, const Place& place, VertexId vertex) const {
