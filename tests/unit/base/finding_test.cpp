@@ -85,6 +85,8 @@ TEST(FindingNames, RulesAreNamedAsDocumented) {
                                                 "phases-joined",
                                                 "loose-end",
                                                 "live-end",
+                                                "fuse-larger-than-upstream",
+                                                "electrode-high",
                                                 "second-supply",
                                                 "ways-joined",
                                                 "three-phase-in-column",
