@@ -28,7 +28,8 @@ std::vector<std::string> words_of(std::string_view name) {
         spaced += c;
     }
     std::vector<std::string> words;
-    for (const std::string_view word : pieces(plain_letters(spaced), ' ')) {
+    const std::string plain = plain_letters(spaced); // the pieces are views of it
+    for (const std::string_view word : pieces(plain, ' ')) {
         if (!word.empty()) {
             words.emplace_back(word);
         }
