@@ -91,7 +91,8 @@ base::ExitCode explain(const ExplainOptions& options, Terminal& terminal) {
     gis::check_memory();
     terminal.finish();
     const output::Results& results = assessment.results();
-    const report::Asset asset = report::find_asset(results.layers(), results.network, options.asset);
+    const report::Asset asset =
+        report::find_asset(results.layers(), results.network, options.asset);
     const report::Page page = report::explain(results, assessment.judge(), asset);
     terminal.result(options.format == PageFormat::markdown ? report::as_markdown(page)
                                                            : report::as_text(page));

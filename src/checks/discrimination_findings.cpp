@@ -50,10 +50,10 @@ struct Case {
     std::int64_t count = 0;
 };
 
-/// Fuses of known types with at least twice the rating behind the other: what is fitted everywhere,
-/// and nobody is helped by a list of it (common practice).
-constexpr double kUsualRatio = 2.0;
-bool is_usual_pair(const DeviceChoices& lower, const DeviceChoices& upper) {
+/// Fuses of known types whose ratings are as far apart as is asked of any pair of one standard:
+/// what is fitted everywhere, and nobody is helped by a list of it (common practice).
+bool is_usual_pair(const DeviceChoices& lower, const DeviceChoices& upper,
+                   const config::Rules& rules) {
     const auto is_fuse = [](const protection::DeviceChoice& choice) {
         return choice.type != nullptr && choice.type->kind == catalogue::FuseKind::fuse;
     };
@@ -65,7 +65,7 @@ bool is_usual_pair(const DeviceChoices& lower, const DeviceChoices& upper) {
                               const protection::DeviceChoice& b) { return a.rating < b.rating; };
     const base::Ampere largest = std::ranges::max_element(lower.any_of, by_rating)->rating;
     const base::Ampere smallest = std::ranges::min_element(upper.any_of, by_rating)->rating;
-    return smallest >= largest * kUsualRatio;
+    return smallest >= largest * rules.discrimination_other_ratio;
 }
 
 class DiscriminationReporter : Reporter {
@@ -132,7 +132,7 @@ void DiscriminationReporter::compare(const Lower& lower, const Upper& upper, Cas
     }
     const Discrimination result = discrimination(*lower.choices, *upper.choices, m_in.rules);
     if (result.verdict == Discriminates::undecided &&
-        is_usual_pair(*lower.choices, *upper.choices)) {
+        is_usual_pair(*lower.choices, *upper.choices, m_in.rules)) {
         return;
     }
     const bool is_first = worst.lower.fuse == nullptr;

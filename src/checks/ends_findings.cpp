@@ -18,8 +18,6 @@ using base::Finding;
 using base::NodeId;
 using base::Rule;
 
-constexpr std::size_t kMostNamed = 4;
-
 class EndReporter : Reporter {
   public:
     explicit EndReporter(const CheckContext& context) : Reporter(context) {}
@@ -48,7 +46,9 @@ class EndReporter : Reporter {
     [[nodiscard]] std::string words(const CableEnd& end) const;
     void at_nothing(std::span<const network::LooseEnd> ends);
     [[nodiscard]] Finding at_asset(Rule rule, NodeId asset) const;
-    [[nodiscard]] std::string feeds(base::ComponentId component) const;
+    [[nodiscard]] const trace::Component& component_of(base::ComponentId id) const {
+        return m_in.trace.components[id.index()];
+    }
 };
 
 Finding EndReporter::at_asset(Rule rule, NodeId asset) const {
@@ -64,19 +64,6 @@ Finding EndReporter::at_asset(Rule rule, NodeId asset) const {
     return f;
 }
 
-/// "P/1, Q/3".
-std::string EndReporter::feeds(base::ComponentId component) const {
-    const auto infeeds = m_in.trace.infeeds_of(m_in.trace.components[component.index()]);
-    const std::size_t named = std::min(infeeds.size(), kMostNamed);
-    std::string text;
-    for (const InfeedId infeed : infeeds.first(named)) {
-        text += (text.empty() ? "" : ", ") + m_explain.infeed_name(infeed);
-    }
-    return named == infeeds.size()
-               ? text
-               : text + " and " + std::to_string(infeeds.size() - named) + " more";
-}
-
 /// Fed by something that does not feed the asset itself: at a supply by another one, elsewhere by
 /// all that is not joined to it.
 bool EndReporter::is_second(const CableEnd& end, NodeId asset) const {
@@ -87,10 +74,9 @@ bool EndReporter::is_second(const CableEnd& end, NodeId asset) const {
         return false;
     }
     const network::Node& node = m_in.network.snapped.nodes[asset.index()];
-    const trace::Component& component = m_in.trace.components[end.fed_by.index()];
-    const bool is_source =
-        node.kind == NodeKind::supply &&
-        m_in.layers.supplies[node.asset].kind != model::SupplyKind::section_pillar;
+    const trace::Component& component = component_of(end.fed_by);
+    const bool is_source = node.kind == NodeKind::supply && m_in.layers.supplies[node.asset].kind !=
+                                                                model::SupplyKind::section_pillar;
     if (is_source) {
         const network::Origin own = base::SupplyId(node.asset);
         return end.state == EndState::open_here &&
@@ -104,38 +90,34 @@ bool EndReporter::is_second(const CableEnd& end, NodeId asset) const {
 std::string EndReporter::words(const CableEnd& end) const {
     return "cable " + m_in.layers.id_text(m_in.layers.cables[end.cable.index()].id) + " from " +
            network::node_name(m_in.layers, m_in.network.snapped.nodes[end.other.index()]) +
-           ", fed from " + feeds(end.fed_by) +
+           ", fed from " + m_explain.feeds_of(component_of(end.fed_by)) +
            (end.state == EndState::open_here ? ", recorded as open here" : "");
 }
 
 void EndReporter::second_supply(NodeId asset) {
-    if (m_in.ends.may_have_second(asset)) {
-        std::vector<std::string> found;
-        std::vector<base::Concern> cables;
-        for (const CableEnd& end : m_in.ends.at(asset)) {
-            if (is_second(end, asset)) {
-                found.push_back(words(end));
-                cables.push_back(
-                    {AssetLayer::cables, static_cast<std::uint32_t>(end.cable.index())});
-            }
-        }
-        if (found.empty()) {
-            return;
-        }
-        Finding f = at_asset(Rule::second_supply, asset);
-        f.count = static_cast<std::int64_t>(found.size());
-        f.concerns = std::move(cables);
-        const trace::Component* own = m_in.ends.own_feed(asset);
-        f.message = "A second supply ends in " + f.asset_id;
-        if (own != nullptr) {
-            f.message += ", which is fed from " +
-                         feeds(base::ComponentId(static_cast<std::size_t>(
-                             own - m_in.trace.components.data())));
-        }
-        f.message += ": " + base::joined(found, "; ") + ". It stays live when the other is off.";
-        f.fix = "Candidate: a label at the door that names both; check on site where each is open.";
-        m_findings.add(std::move(f));
+    if (!m_in.ends.may_have_second(asset)) {
+        return;
     }
+    std::vector<std::string> found;
+    std::vector<base::Concern> cables;
+    for (const CableEnd& end : m_in.ends.at(asset)) {
+        if (is_second(end, asset)) {
+            found.push_back(words(end));
+            cables.push_back({AssetLayer::cables, static_cast<std::uint32_t>(end.cable.index())});
+        }
+    }
+    if (found.empty()) {
+        return;
+    }
+    Finding f = at_asset(Rule::second_supply, asset);
+    f.count = static_cast<std::int64_t>(found.size());
+    f.concerns = std::move(cables);
+    const trace::Component* own = m_in.ends.own_feed(asset);
+    f.message = "A second supply ends in " + f.asset_id;
+    f.message += own != nullptr ? ", which is fed from " + m_explain.feeds_of(*own) : "";
+    f.message += ": " + base::joined(found, "; ") + ". It stays live when the other is off.";
+    f.fix = "Candidate: a label at the door that names both; check on site where each is open.";
+    m_findings.add(std::move(f));
 }
 
 void EndReporter::at_nothing(std::span<const network::LooseEnd> ends) {
@@ -155,11 +137,11 @@ void EndReporter::at_nothing(std::span<const network::LooseEnd> ends) {
                 " of cable " + f.asset_id + (count == 1 ? " lies" : " lie") +
                 " at nothing on record";
     if (!live.empty()) {
-        const base::ComponentId component = m_in.ends.fed_by(ends.front().cable, live.front());
-        m_build.name_infeed(
-            f, m_in.trace.infeeds_of(m_in.trace.components[component.index()])[0]);
+        const trace::Component& component =
+            component_of(m_in.ends.fed_by(ends.front().cable, live.front()));
+        m_build.name_infeed(f, m_in.trace.infeeds_of(component)[0]);
         f.message += " and " + std::string(count == 1 ? "is" : "are") + " fed from " +
-                     feeds(component) + ": treat as live";
+                     m_explain.feeds_of(component) + ": treat as live";
     }
     f.message += ".";
     f.fix = "Record what it ends at, or a joint of kind pot end; check on site.";

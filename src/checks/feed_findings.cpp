@@ -184,7 +184,7 @@ class MainFuseReporter : Reporter {
         const InfeedId infeed = m_in.figures.columns[id.index()].infeed;
         const auto main = infeed.is_valid() ? m_in.network.main_of(infeed) : std::nullopt;
         const base::TextId area = m_in.layers.columns[id.index()].area;
-        return main.has_value() ? " on " + m_explain.infeed_name(infeed)
+        return main.has_value()  ? " on " + m_explain.infeed_name(infeed)
                : area.is_valid() ? " of area " + m_in.layers.id_text(area)
                                  : std::string{};
     }
@@ -198,9 +198,9 @@ class MainFuseReporter : Reporter {
             f.way.clear();
         }
         f.message = "Nothing but the distributor's main fuse protects the incoming side of " +
-                    (columns.size() == 1
-                         ? "column " + f.asset_id
-                         : std::to_string(columns.size()) + " columns, from " + f.asset_id + " on,") +
+                    (columns.size() == 1 ? "column " + f.asset_id
+                                         : std::to_string(columns.size()) + " columns, from " +
+                                               f.asset_id + " on,") +
                     (road.empty() ? place : " in " + road) + ": ask the distributor.";
         base::add_concerns(f, columns);
         m_findings.add(std::move(f));

@@ -37,7 +37,8 @@ class FindingBuilder {
     at_device(base::Rule rule, DeviceId id,
               base::Certainty certainty = base::Certainty::certain) const;
 
-    /// Whether one of several ways that are joined around a vertex has a label: then nothing differs.
+    /// Whether one of several ways that are joined around a vertex has a label: then nothing
+    /// differs.
     [[nodiscard]] bool is_also_fed_by(VertexId vertex, base::TextId circuit) const;
 
     /// Sets the cure where the column or the section's cable is the council's: no advice is given
@@ -49,7 +50,6 @@ class FindingBuilder {
     void name_infeed(base::Finding& finding, InfeedId infeed) const;
 
   private:
-
     const ReviewInput& m_in;
     const protection::Devices& m_devices;
     Explainer m_explain;

@@ -92,7 +92,8 @@ std::string WayReporter::cure(base::InfeedId id) const {
            " A of the same type for the whole way (margin " +
            short_text((*way.fuse_max_margin).value(), 3) + " at " +
            m_in.layers.id_text(m_in.layers.columns[way.worst.index()].id) +
-           "; inrush is not looked at), a fused joint, or a larger earth path; test the loop first.";
+           "; inrush is not looked at), a fused joint, or a larger earth path; test the loop "
+           "first.";
 }
 
 void WayReporter::thin_margin(base::InfeedId id) {
@@ -104,8 +105,9 @@ void WayReporter::thin_margin(base::InfeedId id) {
     f.value = (*way.thin_margin).value();
     f.limit = m_in.rules.thin_margin;
     f.count = way.thin;
-    f.message = "Way " + f.way + " of " + f.supply_id + " is predicted to meet its limit with a margin of only " +
-                short_text(*f.value, 3) + " at " + f.asset_id + ".";
+    f.message = "Way " + f.way + " of " + f.supply_id +
+                " is predicted to meet its limit with a margin of only " + short_text(*f.value, 3) +
+                " at " + f.asset_id + ".";
     m_findings.add(std::move(f));
 }
 

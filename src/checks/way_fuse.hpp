@@ -17,17 +17,18 @@ class WayFuses {
     /// Ratings of the device's own type: absent where its type is not known, a column is undecided,
     /// or no rating of the type does it.
     void settle(InfeedId infeed, InfeedSummary& summary) const;
-    /// Margin of a rating at a column's incoming side: Cmin * U0 / Ia over Zs. Absent if the type has
-    /// no such rating or its table no current for the limit.
+    /// Margin of a rating at a column's incoming side: Cmin * U0 / Ia over Zs. Absent if the type
+    /// has no such rating or its table no current for the limit.
     [[nodiscard]] base::Maybe<base::Number> margin(InfeedId infeed, base::Ampere rating,
                                                    const Side& side,
                                                    const impedance::Source& source) const;
 
   private:
     struct Sum {
-        base::Maybe<base::Ampere> max, min; ///< of the columns: least of the largest, largest needed
-        ColumnId cut_out;                   ///< with the largest fuse behind it
-        bool is_open = false;               ///< some column allows none, or is undecided
+        base::Maybe<base::Ampere> max,
+            min;              ///< of the columns: least of the largest, largest needed
+        ColumnId cut_out;     ///< with the largest fuse behind it
+        bool is_open = false; ///< some column allows none, or is undecided
     };
     [[nodiscard]] const catalogue::FuseType* type_of(InfeedId infeed) const;
 

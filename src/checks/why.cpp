@@ -92,6 +92,9 @@ std::string reason_text(Reason reason) {
                "of it passes here is not known";
     case Reason::too_hot:
         return "more heat than the conductor survives";
+    case Reason::phases_unclear:
+        return "joined ways feed it, and whether they are on one phase cannot be read from the "
+               "records";
     case Reason::status_unclear:
         return "whether all that feeds it is in service cannot be read from the records";
     case Reason::none:
@@ -107,6 +110,19 @@ std::string Explainer::infeed_name(base::InfeedId infeed) const {
         return "main " + m_layers.id_text(m_layers.mains[main->index()].id);
     }
     return supply_name(infeed) + "/" + way_name(infeed);
+}
+
+std::string Explainer::feeds_of(const trace::Component& component) const {
+    constexpr std::size_t kMostNamed = 4; // of a thousand joined ones nobody reads the names
+    const auto infeeds = m_trace.infeeds_of(component);
+    const std::size_t named = std::min(infeeds.size(), kMostNamed);
+    std::string text;
+    for (const base::InfeedId infeed : infeeds.first(named)) {
+        text += (text.empty() ? "" : ", ") + infeed_name(infeed);
+    }
+    return named == infeeds.size()
+               ? text
+               : text + " and " + std::to_string(infeeds.size() - named) + " more";
 }
 
 std::string Explainer::supply_name(base::InfeedId infeed) const {

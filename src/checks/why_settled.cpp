@@ -212,6 +212,10 @@ std::string Explainer::settled_by(ColumnId id, const Side& side) const {
     if (side.reason == Reason::too_many_devices) {
         return "terminations recorded as open between these supplies";
     }
+    if (side.reason == Reason::phases_unclear) {
+        const trace::Component* component = m_trace.find(m_figures.columns[id.index()].vertex);
+        return "phase of the ways " + feeds_of(*component) + ", or the open point between them";
+    }
     if (side.reason == Reason::status_unclear) {
         return unclear_statuses(id);
     }

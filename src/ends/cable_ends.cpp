@@ -54,9 +54,9 @@ std::string_view stays_live_name(StaysLive stays) noexcept {
 CableEnds::CableEnds(const model::Layers& layers, const network::Network& network,
                      const trace::Trace& trace, const figures::Figures& figures)
     : m_layers(layers), m_net(network), m_trace(trace), m_figures(figures),
-      m_first(network.snapped.nodes.size() + 1),
-      m_sections(2 * network.snapped.sections.size()), m_is_inside(network.vertex_node.size()),
-      m_is_unclear(trace.components.size()), m_way_link(network.ways.size()) {
+      m_first(network.snapped.nodes.size() + 1), m_sections(2 * network.snapped.sections.size()),
+      m_is_inside(network.vertex_node.size()), m_is_unclear(trace.components.size()),
+      m_way_link(network.ways.size()) {
     const auto& sections = network.snapped.sections;
     for (const network::Section& section : sections) {
         ++m_first[section.from.index() + 1];
@@ -104,9 +104,8 @@ std::vector<CableEnd> CableEnds::at(NodeId asset) const {
         const bool is_second = id == before; // a cable from the asset back to it
         before = id;
         const bool at_from = section.from == asset && !is_second;
-        ends.push_back(end_of(place, id,
-                              at_from ? m_net.section_from[id.index()]
-                                      : m_net.section_to[id.index()]));
+        ends.push_back(end_of(
+            place, id, at_from ? m_net.section_from[id.index()] : m_net.section_to[id.index()]));
     }
     add_not_drawn(ends, place);
     std::ranges::sort(ends, {}, [](const CableEnd& end) {
@@ -122,8 +121,7 @@ CableEnds::Place CableEnds::place_of(NodeId asset) const {
     if (component == nullptr) {
         return place;
     }
-    place.component =
-        ComponentId(static_cast<std::size_t>(component - m_trace.components.data()));
+    place.component = m_trace.id_of(*component);
     place.infeed = m_trace.infeeds_of(*component)[0];
     if (node.kind == NodeKind::column) {
         const figures::ColumnFigures& column = m_figures.columns[node.asset];
@@ -138,10 +136,9 @@ CableEnds::Place CableEnds::place_of(NodeId asset) const {
 
 const Component* CableEnds::own_feed(NodeId asset) const {
     const network::Node& node = m_net.snapped.nodes[asset.index()];
-    const Component* component =
-        node.kind == NodeKind::column
-            ? trace::fed_component(m_net, m_trace, ColumnId(node.asset))
-            : m_trace.find(VertexId(asset.index()));
+    const Component* component = node.kind == NodeKind::column
+                                     ? trace::fed_component(m_net, m_trace, ColumnId(node.asset))
+                                     : m_trace.find(VertexId(asset.index()));
     return component != nullptr && component->infeed_count > 0 ? component : nullptr;
 }
 
@@ -177,8 +174,7 @@ void CableEnds::follow(CableEnd& end, NodeId from) const {
         const SectionId other = m_sections[first] == at ? m_sections[first + 1] : m_sections[first];
         const bool both_conduct = m_net.section_from[at.index()].is_valid() &&
                                   m_net.section_from[other.index()].is_valid();
-        if (!both_conduct &&
-            m_net.snapped.sections[other.index()].cable != section.cable) {
+        if (!both_conduct && m_net.snapped.sections[other.index()].cable != section.cable) {
             return;
         }
         node = next;
@@ -205,9 +201,7 @@ ComponentId CableEnds::feed_of_asset(NodeId node, CableId cable) const {
     const network::Node& of = m_net.snapped.nodes[node.index()];
     if (of.kind != NodeKind::supply) {
         const Component* own = own_feed(node);
-        return own == nullptr
-                   ? ComponentId{}
-                   : ComponentId(static_cast<std::size_t>(own - m_trace.components.data()));
+        return own == nullptr ? ComponentId{} : m_trace.id_of(*own);
     }
     const base::TextId label = m_layers.cables[cable.index()].circuit;
     const base::SupplyId supply(of.asset);
@@ -266,10 +260,10 @@ bool CableEnds::brings_in(SectionId section, VertexId vertex) const {
 }
 
 std::optional<base::MainId> CableEnds::main_at(NodeId node) const {
-    const auto tap = std::ranges::lower_bound(m_net.snapped.main_taps, node, {},
-                                              &network::MainTap::node);
+    const auto tap =
+        std::ranges::lower_bound(m_net.snapped.main_taps, node, {}, &network::MainTap::node);
     return tap != m_net.snapped.main_taps.end() && tap->node == node ? std::optional(tap->main)
-                                                                      : std::nullopt;
+                                                                     : std::nullopt;
 }
 
 ComponentId CableEnds::fed_by(CableId cable, NodeId end) const {
@@ -292,13 +286,12 @@ bool CableEnds::may_have_second(NodeId asset) const {
         const network::Section& section = m_net.snapped.sections[m_sections[i].index()];
         const VertexId from = m_net.section_from[m_sections[i].index()];
         const VertexId to = m_net.section_to[m_sections[i].index()];
-        const bool is_open_there = (section.from == asset && is_open(from)) ||
-                                   (section.to == asset && is_open(to));
-        const bool is_inside = (section.from == asset && from.is_valid()) ||
-                               (section.to == asset && to.is_valid());
+        const bool is_open_there =
+            (section.from == asset && is_open(from)) || (section.to == asset && is_open(to));
+        const bool is_inside =
+            (section.from == asset && from.is_valid()) || (section.to == asset && to.is_valid());
         const bool is_other =
-            is_inside && own != nullptr &&
-            m_trace.find(section.from == asset ? from : to) != own;
+            is_inside && own != nullptr && m_trace.find(section.from == asset ? from : to) != own;
         if (is_open_there || is_other) {
             return true;
         }
@@ -307,8 +300,8 @@ bool CableEnds::may_have_second(NodeId asset) const {
 }
 
 void CableEnds::add_not_drawn(std::vector<CableEnd>& ends, const Place& place) const {
-    auto row = std::ranges::lower_bound(m_net.undrawn_ends, place.node, {},
-                                        &network::UndrawnEnd::node);
+    auto row =
+        std::ranges::lower_bound(m_net.undrawn_ends, place.node, {}, &network::UndrawnEnd::node);
     for (; row != m_net.undrawn_ends.end() && row->node == place.node; ++row) {
         CableEnd end{.cable = row->cable,
                      .section = {},

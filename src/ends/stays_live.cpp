@@ -1,5 +1,5 @@
-// What it takes, as far as the records tell, to have no supply in a cable end. "No" is only said where
-// every feed that the records know passes what is opened.
+// What it takes, as far as the records tell, to have no supply in a cable end. "No" is only said
+// where every feed that the records know passes what is opened.
 #include "place.hpp"
 #include <algorithm>
 
@@ -11,9 +11,9 @@ using network::NodeKind;
 using trace::Component;
 
 void CableEnds::fill_live(CableEnd& end, const Place& place, VertexId vertex) const {
-    const bool has_fuse = place.kind == NodeKind::column ||
-                          (place.kind == NodeKind::joint &&
-                           m_net.joint_device[place.asset].is_valid());
+    const bool has_fuse =
+        place.kind == NodeKind::column ||
+        (place.kind == NodeKind::joint && m_net.joint_device[place.asset].is_valid());
     const bool has_way = place.kind == NodeKind::supply || place.way.is_valid();
     if (!vertex.is_valid() || !end.fed_by.is_valid() ||
         m_is_unclear[end.fed_by.index()] != 0) { // a source the records do not know, or may not
@@ -22,13 +22,13 @@ void CableEnds::fill_live(CableEnd& end, const Place& place, VertexId vertex) co
         end.with_supply_off = StaysLive::unknown;
         return;
     }
-    end.with_fuse_out =
-        has_fuse ? with_fuse_out(place, end.section, vertex) : StaysLive::not_asked;
+    end.with_fuse_out = has_fuse ? with_fuse_out(place, end.section, vertex) : StaysLive::not_asked;
     end.with_way_out = has_way ? with_way_out(place, end, vertex) : StaysLive::not_asked;
     end.with_supply_off = with_supply_off(place, end);
 }
 
-/// A cut-out's fuse cuts off what hangs on its fused side alone; a fused joint's, what is behind it.
+/// A cut-out's fuse cuts off what hangs on its fused side alone; a fused joint's, what is behind
+/// it.
 StaysLive CableEnds::with_fuse_out(const Place& place, SectionId section, VertexId vertex) const {
     if (place.kind == NodeKind::joint) {
         const bool is_looped = m_trace.looped[section.index()] != 0;
@@ -39,7 +39,8 @@ StaysLive CableEnds::with_fuse_out(const Place& place, SectionId section, Vertex
     if (m_net.side_unknown[section.index()] != 0) {
         return StaysLive::unknown;
     }
-    const EdgeId link = place.asset < m_cut_out_link.size() ? m_cut_out_link[place.asset] : EdgeId{};
+    const EdgeId link =
+        place.asset < m_cut_out_link.size() ? m_cut_out_link[place.asset] : EdgeId{};
     if (is_open(vertex) || !link.is_valid() || m_trace.looped[link.index()] != 0) {
         return StaysLive::yes;
     }
@@ -95,10 +96,9 @@ StaysLive CableEnds::with_supply_off(const Place& place, const CableEnd& end) co
     if (!own.has_value()) {
         return StaysLive::yes; // nothing feeds the asset itself, and something feeds this end
     }
-    const bool has_other =
-        std::ranges::any_of(m_trace.infeeds_of(component), [&](InfeedId infeed) {
-            return m_net.origin_of(infeed) != *own;
-        });
+    const bool has_other = std::ranges::any_of(m_trace.infeeds_of(component), [&](InfeedId infeed) {
+        return m_net.origin_of(infeed) != *own;
+    });
     return has_other ? StaysLive::yes : StaysLive::no;
 }
 

@@ -49,6 +49,8 @@ class FigureMaker {
     // figures.cpp: the walk
     void mark_states();
     [[nodiscard]] bool joins_phases(const Component& component) const;
+    [[nodiscard]] bool are_phases_unclear(const Component& component) const;
+    [[nodiscard]] bool is_feed_unclear(const Path& path, VertexId v) const;
     void sum_up(const Component& component);
     void walk(const Component& component);
     [[nodiscard]] Path path_to(VertexId v, const Component& component);

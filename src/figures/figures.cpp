@@ -78,6 +78,17 @@ bool FigureMaker::joins_phases(const Component& component) const {
     return false;
 }
 
+/// Joined ways of which one or more carry three phases, or one that nobody recorded.
+bool FigureMaker::are_phases_unclear(const Component& component) const {
+    return component.infeed_count > 1 &&
+           std::ranges::any_of(m_trace.infeeds_of(component),
+                               [this](InfeedId infeed) { return is_three_phase(infeed); });
+}
+
+bool FigureMaker::is_feed_unclear(const Path& path, VertexId v) const {
+    return path.missing.has(solution::Missing::status) || are_phases_unclear(*m_trace.find(v));
+}
+
 void FigureMaker::mark_states() {
     for (std::size_t c = 0; c < m_layers.columns.size(); ++c) {
         const base::ColumnId id(c);
@@ -98,6 +109,7 @@ void FigureMaker::mark_states() {
         } else {
             column.state = component->feeding == Feeding::several ? FigureState::several
                                                                   : FigureState::computed;
+            column.are_phases_unclear = are_phases_unclear(*component);
             column.has_unknown_source =
                 component->infeed_count > 1 &&
                 !std::ranges::all_of(m_trace.infeeds_of(*component), [this](InfeedId infeed) {
@@ -121,7 +133,7 @@ void FigureMaker::sum_up(const Component& component) {
             sum.load += m_loads.of(base::ColumnId(n.asset)).real;
         }
     }
-    sum.length = m_lengths[static_cast<std::size_t>(&component - m_trace.components.data())];
+    sum.length = m_lengths[m_trace.id_of(component).index()];
     for (const InfeedId infeed : m_trace.infeeds_of(component)) {
         m_figures.infeeds[infeed.index()] = sum;
     }

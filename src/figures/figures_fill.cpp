@@ -33,7 +33,7 @@ void FigureMaker::fill_section(const Path& path, VertexId v) {
     const Source* source = source_at(path.infeed);
     section.infeed = path.infeed;
     section.is_on_path = true;
-    section.is_status_unclear = path.missing.has(solution::Missing::status);
+    section.is_feed_unclear = is_feed_unclear(path, v);
     section.is_reversed = m_net.section_to[edge.index()] != v;
     section.device = path.device;
     section.way = path.way;

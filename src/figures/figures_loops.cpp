@@ -131,7 +131,7 @@ void FigureMaker::fill_looped_sections(const SolvedBlock& solved, const BlockNet
         SectionFigures& section = m_figures.sections[of_block.id.index()];
         section.infeed = trunk.infeed;
         section.is_on_path = true;
-        section.is_status_unclear = a.missing.has(solution::Missing::status);
+        section.is_feed_unclear = is_feed_unclear(a, solved.block.vertices[of_block.a]);
         section.device = trunk.device;
         section.way = trunk.way;
         section.earth = std::max({a.earth, b.earth, network.ohms(s).earth});
@@ -199,7 +199,8 @@ void FigureMaker::fill_behind_feed(SectionFigures& section, base::SectionId id, 
     m_figures.fed_sections.emplace(id, point);
 }
 
-/// Several devices: the places are kept, and judged with the devices' curves (clearing_sequence.cpp).
+/// Several devices: the places are kept, and judged with the devices' curves
+/// (clearing_sequence.cpp).
 void FigureMaker::fill_fed_sections(const SolvedBlock& solved) {
     const MultiFeed& feed = *m_figures.feeds[solved.feed];
     for (std::uint32_t s = 0; s < solved.block.sections.size(); ++s) {
@@ -216,7 +217,7 @@ void FigureMaker::fill_fed_sections(const SolvedBlock& solved) {
         const Source* source = source_at(a.infeed);
         section.infeed = a.infeed;
         section.is_on_path = true;
-        section.is_status_unclear = a.missing.has(solution::Missing::status);
+        section.is_feed_unclear = is_feed_unclear(a, solved.block.vertices[of_block.a]);
         section.is_multi_fed = true;
         section.way = a.way;
         section.has_zs = source != nullptr && source->has_ze && !source->is_tt;

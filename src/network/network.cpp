@@ -268,13 +268,11 @@ void Builder::note_undrawn(const Terminations& ends) {
             return section.from == end.node || section.to == end.node;
         });
         if (!is_drawn) {
-            m_net.undrawn_ends.push_back(
-                {end.node, end.cable, end.state == CableEndState::open});
+            m_net.undrawn_ends.push_back({end.node, end.cable, end.state == CableEndState::open});
         }
     }
-    std::ranges::sort(m_net.undrawn_ends, {}, [](const UndrawnEnd& end) {
-        return std::pair(end.node, end.cable);
-    });
+    std::ranges::sort(m_net.undrawn_ends, {},
+                      [](const UndrawnEnd& end) { return std::pair(end.node, end.cable); });
 }
 
 void Builder::make_infeeds() {

@@ -21,7 +21,8 @@ std::string reason(AmbiguityKind kind, const std::string& id, const std::string&
     case AmbiguityKind::equal_assets:
         return "C" + cable + " comes equally near to " + candidate + " and to another asset";
     case AmbiguityKind::other_circuit:
-        return "An end of c" + cable + " meets " + candidate + ", which carries another circuit label";
+        return "An end of c" + cable + " meets " + candidate +
+               ", which carries another circuit label";
     case AmbiguityKind::close_ends:
         return "An end of c" + cable + " lies beside an end of " + candidate +
                " and they may be joined in more than one way";
@@ -29,7 +30,8 @@ std::string reason(AmbiguityKind kind, const std::string& id, const std::string&
         return "C" + cable + " is drawn past " + candidate +
                ", where other cables end and no label says that it belongs to them";
     case AmbiguityKind::beside_end:
-        return "C" + cable + " is drawn past " + candidate + " just before it ends at something else";
+        return "C" + cable + " is drawn past " + candidate +
+               " just before it ends at something else";
     case AmbiguityKind::tee_circuit:
         return "An end of c" + cable + " lies at the middle of " + candidate +
                ", which carries another circuit label";
@@ -57,8 +59,8 @@ base::Finding finding_of(const Work& work, const Ambiguity& first, std::int64_t 
     finding.limit = work.snap;
     finding.unit = "m";
     finding.count = count;
-    finding.message =
-        reason(first.kind, finding.asset_id, candidate_words(work, first)) + "; left unconnected there.";
+    finding.message = reason(first.kind, finding.asset_id, candidate_words(work, first)) +
+                      "; left unconnected there.";
     finding.fix = "Check on site and correct the cable's line or the circuit labels.";
     return finding;
 }

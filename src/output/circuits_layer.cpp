@@ -70,83 +70,94 @@ constexpr Field<CircuitView> count_field(std::string_view name) {
 }
 
 // clang-format off: one field a line
-constexpr std::array kCircuitFields = {
-    Field<CircuitView>{"supply_id", kText,
-                       [](Cell c, const CircuitView& v) {
-                           c.set(std::string_view(v.w.explain.supply_name(v.id)));
-                       }},
-    Field<CircuitView>{
-        "way", kText,
-        [](Cell c, const CircuitView& v) { c.set(std::string_view(v.w.explain.way_name(v.id))); }},
-    Field<CircuitView>{
-        "circuit", kText,
-        [](Cell c, const CircuitView& v) { c.set(v.w.layers.text.view(v.way.circuit)); }},
-    Field<CircuitView>{
-        "columns", kInteger,
-        [](Cell c, const CircuitView& v) { c.set(std::int64_t{v.figures.columns}); }},
-    Field<CircuitView>{"length_m", kReal,
-                       [](Cell c, const CircuitView& v) { c.set(v.figures.length); }},
-    Field<CircuitView>{"load_w", kReal,
-                       [](Cell c, const CircuitView& v) {
-                           if (v.figures.load.is_exact()) {
-                               c.set(v.figures.load.low);
-                           }
-                       }},
-    Field<CircuitView>{"device_type", kText,
-                       [](Cell c, const CircuitView& v) {
-                           if (fuse_of(v) != nullptr) {
-                               c.set(std::string_view(type_text(v.w, *fuse_of(v))));
-                           }
-                       }},
-    Field<CircuitView>{"device_a", kReal,
-                       [](Cell c, const CircuitView& v) {
-                           if (fuse_of(v) != nullptr) {
-                               c.set(fuse_of(v)->rating);
-                           }
-                       }},
-    Field<CircuitView>{"design_current_a", kReal,
-                       [](Cell c, const CircuitView& v) { c.set(v.figures.design_high); }},
-    Field<CircuitView>{"zs_high_ohm", kReal,
-                       [](Cell c, const CircuitView& v) { c.set(v.sum.worst_side.zs_high); }},
-    Field<CircuitView>{"zs_limit_ohm", kReal,
-                       [](Cell c, const CircuitView& v) { c.set(v.sum.worst_side.zs_limit); }},
-    Field<CircuitView>{"margin", kReal,
-                       [](Cell c, const CircuitView& v) { c.set(v.sum.worst_side.margin); }},
-    Field<CircuitView>{"worst_id", kText,
-                       [](Cell c, const CircuitView& v) {
-                           c.set(std::string_view(column_name(v.w, v.sum.worst)));
-                       }},
-    Field<CircuitView>{"fails_from_id", kText,
-                       [](Cell c, const CircuitView& v) {
-                           c.set(std::string_view(column_name(v.w, v.sum.fails_from)));
-                       }},
-    Field<CircuitView>{"clear_s", kReal,
-                       [](Cell c, const CircuitView& v) { c.set(v.sum.worst_side.clear); }},
-    Field<CircuitView>{"limit_s", kReal,
-                       [](Cell c, const CircuitView& v) { c.set(v.sum.worst_side.limit); }},
-    Field<CircuitView>{"vdrop_high_pct", kReal,
-                       [](Cell c, const CircuitView& v) { c.set(v.sum.vdrop_high_pct); }},
-    Field<CircuitView>{"ring", kInteger,
-                       [](Cell c, const CircuitView& v) { c.set(std::int64_t{v.figures.loops}); }},
-    Field<CircuitView>{"fuse_max_a", kReal,
-                       [](Cell c, const CircuitView& v) { c.set(v.sum.fuse_max); }},
-    Field<CircuitView>{"fuse_min_a", kReal,
-                       [](Cell c, const CircuitView& v) { c.set(v.sum.fuse_min); }},
-    count_field<Verdict::meets>("n_meets"),
-    count_field<Verdict::undecided>("n_undecided"),
-    count_field<Verdict::fails>("n_fails"),
-    count_field<Verdict::not_traced>("n_not_traced"),
-    Field<CircuitView>{
-        "verdict", kText,
-        [](Cell c, const CircuitView& v) { c.set(protection::verdict_name(v.sum.verdict)); }},
-    Field<CircuitView>{
-        "why", kText,
-        [](Cell c, const CircuitView& v) {
-            c.set(std::string_view(with_worst(v.standing, v.sum.verdict, circuit_why(v))));
-        }},
-    worst_field<CircuitView>(),
-    worst_rule_field<CircuitView>(),
-    findings_field<CircuitView>(),
+constexpr std::array
+    kCircuitFields =
+        {
+            Field<CircuitView>{"supply_id", kText,
+                               [](Cell c, const CircuitView& v) {
+                                   c.set(std::string_view(v.w.explain.supply_name(v.id)));
+                               }},
+            Field<CircuitView>{"way", kText,
+                               [](Cell c, const CircuitView& v) {
+                                   c.set(std::string_view(v.w.explain.way_name(v.id)));
+                               }},
+            Field<CircuitView>{
+                "circuit", kText,
+                [](Cell c, const CircuitView& v) { c.set(v.w.layers.text.view(v.way.circuit)); }},
+            Field<CircuitView>{
+                "columns", kInteger,
+                [](Cell c, const CircuitView& v) { c.set(std::int64_t{v.figures.columns}); }},
+            Field<CircuitView>{"length_m", kReal,
+                               [](Cell c, const CircuitView& v) { c.set(v.figures.length); }},
+            Field<CircuitView>{"load_w", kReal,
+                               [](Cell c, const CircuitView& v) {
+                                   if (v.figures.load.is_exact()) {
+                                       c.set(v.figures.load.low);
+                                   }
+                               }},
+            Field<CircuitView>{"device_type", kText,
+                               [](Cell c, const CircuitView& v) {
+                                   if (fuse_of(v) != nullptr) {
+                                       c.set(std::string_view(type_text(v.w, *fuse_of(v))));
+                                   }
+                               }},
+            Field<CircuitView>{"device_a", kReal,
+                               [](Cell c, const CircuitView& v) {
+                                   if (fuse_of(v) != nullptr) {
+                                       c.set(fuse_of(v)->rating);
+                                   }
+                               }},
+            Field<CircuitView>{"design_current_a", kReal,
+                               [](Cell c, const CircuitView& v) { c.set(v.figures.design_high); }},
+            Field<CircuitView>{
+                "zs_high_ohm", kReal,
+                [](Cell c, const CircuitView& v) { c.set(v.sum.worst_side.zs_high); }},
+            Field<CircuitView>{
+                "zs_limit_ohm", kReal,
+                [](Cell c, const CircuitView& v) { c.set(v.sum.worst_side.zs_limit); }},
+            Field<CircuitView>{
+                "margin", kReal,
+                [](Cell c, const CircuitView& v) { c.set(v.sum.worst_side.margin); }},
+            Field<CircuitView>{"worst_id", kText,
+                               [](Cell c, const CircuitView& v) {
+                                   c.set(std::string_view(column_name(v.w, v.sum.worst)));
+                               }},
+            Field<CircuitView>{"fails_from_id", kText,
+                               [](Cell c, const CircuitView& v) {
+                                   c.set(std::string_view(column_name(v.w, v.sum.fails_from)));
+                               }},
+            Field<CircuitView>{"clear_s", kReal,
+                               [](Cell c, const CircuitView& v) { c.set(v.sum.worst_side.clear); }},
+            Field<CircuitView>{"limit_s", kReal,
+                               [](Cell c, const CircuitView& v) { c.set(v.sum.worst_side.limit); }},
+            Field<CircuitView>{"vdrop_high_pct", kReal,
+                               [](Cell c, const CircuitView& v) { c.set(v.sum.vdrop_high_pct); }},
+            Field<CircuitView>{
+                "ring", kInteger,
+                [](Cell c, const CircuitView& v) { c.set(std::int64_t{v.figures.loops}); }},
+            Field<CircuitView>{"fuse_max_a", kReal,
+                               [](Cell c, const CircuitView& v) { c.set(v.sum.fuse_max); }},
+            Field<CircuitView>{"fuse_min_a", kReal,
+                               [](Cell c, const CircuitView& v) { c.set(v.sum.fuse_min); }},
+            count_field<Verdict::meets>("n_meets"),
+            count_field<Verdict::undecided>("n_undecided"),
+            count_field<Verdict::fails>("n_fails"),
+            count_field<Verdict::not_traced>("n_not_traced"),
+            Field<CircuitView>{
+                "verdict",
+                kText,
+                [](Cell c, const CircuitView& v) {
+                    c.set(protection::verdict_name(v.sum.verdict));
+                }},
+            Field<CircuitView>{
+                "why",
+                kText,
+                [](Cell c, const CircuitView& v) {
+                    c.set(std::string_view(with_worst(v.standing, v.sum.verdict, circuit_why(v))));
+                }},
+            worst_field<CircuitView>(),
+            worst_rule_field<CircuitView>(),
+            findings_field<CircuitView>(),
 };
 // clang-format on
 
@@ -235,8 +246,12 @@ void Writer::write_circuits() {
         if (!way.has_value()) {
             continue;
         }
-        const CircuitView view{*this, infeed, net.ways[way->index()], results.figures.infeeds[r],
-                               results.review.infeeds[r], results.standing.ways[way->index()]};
+        const CircuitView view{*this,
+                               infeed,
+                               net.ways[way->index()],
+                               results.figures.infeeds[r],
+                               results.review.infeeds[r],
+                               results.standing.ways[way->index()]};
         fill(writer.row(), fields, view);
         const base::ComponentId of = results.trace.component_of[net.vertex_of(infeed).index()];
         const bool is_drawn_whole =

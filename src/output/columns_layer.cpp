@@ -90,8 +90,7 @@ std::string substation_name(const ColumnView& v) {
     if (!v.has_path()) {
         return {};
     }
-    const base::SupplyId supply =
-        v.w.results.figures.main_of(v.w.net, v.figures.infeed).substation;
+    const base::SupplyId supply = v.w.results.figures.main_of(v.w.net, v.figures.infeed).substation;
     return supply.is_valid() ? v.w.layers.id_text(v.w.layers.supplies[supply.index()].id)
                              : std::string{};
 }

@@ -79,22 +79,19 @@ constexpr std::array kEndFields = {
     Field<EndView>{"phase", kText,
                    [](Cell c, const EndView& v) {
                        c.set(std::string_view(of_feeds(v, [&](base::InfeedId infeed) {
-                           return std::string(model::phase_name(
-                               figures::phase_of(v.w.layers, v.w.net, infeed)));
+                           return std::string(
+                               model::phase_name(figures::phase_of(v.w.layers, v.w.net, infeed)));
                        })));
                    }},
-    Field<EndView>{"live_with_fuse_out", kText,
-                   [](Cell c, const EndView& v) {
-                       c.set(ends::stays_live_name(v.end.with_fuse_out));
-                   }},
-    Field<EndView>{"live_with_way_out", kText,
-                   [](Cell c, const EndView& v) {
-                       c.set(ends::stays_live_name(v.end.with_way_out));
-                   }},
-    Field<EndView>{"live_with_supply_off", kText,
-                   [](Cell c, const EndView& v) {
-                       c.set(ends::stays_live_name(v.end.with_supply_off));
-                   }},
+    Field<EndView>{
+        "live_with_fuse_out", kText,
+        [](Cell c, const EndView& v) { c.set(ends::stays_live_name(v.end.with_fuse_out)); }},
+    Field<EndView>{
+        "live_with_way_out", kText,
+        [](Cell c, const EndView& v) { c.set(ends::stays_live_name(v.end.with_way_out)); }},
+    Field<EndView>{
+        "live_with_supply_off", kText,
+        [](Cell c, const EndView& v) { c.set(ends::stays_live_name(v.end.with_supply_off)); }},
 };
 // clang-format on
 

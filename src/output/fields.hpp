@@ -81,8 +81,8 @@ constexpr Field<View> findings_field() {
             [](Cell c, const View& v) { c.set(std::int64_t{v.standing.findings}); }};
 }
 
-/// A reason with the worst finding before it: nobody is to read "predicted to meet" of an asset with
-/// a danger or a failure that its verdict does not speak of.
+/// A reason with the worst finding before it: nobody is to read "predicted to meet" of an asset
+/// with a danger or a failure that its verdict does not speak of.
 [[nodiscard]] std::string with_worst(const checks::AssetStanding& standing,
                                      protection::Verdict verdict, const std::string& why);
 
@@ -101,6 +101,5 @@ void fill(gis::Row& row, std::span<const Field<View>> fields, const View& view) 
         fields[i].fill(Cell(row, i), view);
     }
 }
-
 
 } // namespace loopwalk::output

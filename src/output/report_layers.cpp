@@ -27,26 +27,40 @@ struct FindingView {
 
 // clang-format off: one field a line
 constexpr std::array kFindingFields = {
-    Field<FindingView>{"rule", kText, [](Cell c, const FindingView& v) { c.set(base::rule_name(v.finding.rule)); }},
-    Field<FindingView>{"severity", kText,
-                   [](Cell c, const FindingView& v) { c.set(base::severity_name(v.finding.severity)); }},
-    Field<FindingView>{"asset_layer", kText,
-                   [](Cell c, const FindingView& v) { c.set(base::layer_name(v.finding.layer)); }},
-    Field<FindingView>{"asset_id", kText,
-                   [](Cell c, const FindingView& v) { c.set(std::string_view(v.finding.asset_id)); }},
-    Field<FindingView>{"supply_id", kText,
-                   [](Cell c, const FindingView& v) { c.set(std::string_view(v.finding.supply_id)); }},
-    Field<FindingView>{"way", kText, [](Cell c, const FindingView& v) { c.set(std::string_view(v.finding.way)); }},
-    Field<FindingView>{"value", kReal, [](Cell c, const FindingView& v) { c.set(v.finding.value); }},
-    Field<FindingView>{"limit", kReal, [](Cell c, const FindingView& v) { c.set(v.finding.limit); }},
-    Field<FindingView>{"unit", kText,
-                   [](Cell c, const FindingView& v) { c.set(std::string_view(v.finding.unit)); }},
-    Field<FindingView>{"count", kInteger, [](Cell c, const FindingView& v) { c.set(v.finding.count); }},
-    Field<FindingView>{"message", kText,
-                   [](Cell c, const FindingView& v) { c.set(std::string_view(v.finding.message)); }},
-    Field<FindingView>{"clause", kText,
-                   [](Cell c, const FindingView& v) { c.set(std::string_view(v.finding.clause)); }},
-    Field<FindingView>{"fix", kText, [](Cell c, const FindingView& v) { c.set(std::string_view(v.finding.fix)); }},
+    Field<FindingView>{
+        "rule", kText,
+        [](Cell c, const FindingView& v) { c.set(base::rule_name(v.finding.rule)); }},
+    Field<FindingView>{
+        "severity", kText,
+        [](Cell c, const FindingView& v) { c.set(base::severity_name(v.finding.severity)); }},
+    Field<FindingView>{
+        "asset_layer", kText,
+        [](Cell c, const FindingView& v) { c.set(base::layer_name(v.finding.layer)); }},
+    Field<FindingView>{
+        "asset_id", kText,
+        [](Cell c, const FindingView& v) { c.set(std::string_view(v.finding.asset_id)); }},
+    Field<FindingView>{
+        "supply_id", kText,
+        [](Cell c, const FindingView& v) { c.set(std::string_view(v.finding.supply_id)); }},
+    Field<FindingView>{
+        "way", kText, [](Cell c, const FindingView& v) { c.set(std::string_view(v.finding.way)); }},
+    Field<FindingView>{"value", kReal,
+                       [](Cell c, const FindingView& v) { c.set(v.finding.value); }},
+    Field<FindingView>{"limit", kReal,
+                       [](Cell c, const FindingView& v) { c.set(v.finding.limit); }},
+    Field<FindingView>{
+        "unit", kText,
+        [](Cell c, const FindingView& v) { c.set(std::string_view(v.finding.unit)); }},
+    Field<FindingView>{"count", kInteger,
+                       [](Cell c, const FindingView& v) { c.set(v.finding.count); }},
+    Field<FindingView>{
+        "message", kText,
+        [](Cell c, const FindingView& v) { c.set(std::string_view(v.finding.message)); }},
+    Field<FindingView>{
+        "clause", kText,
+        [](Cell c, const FindingView& v) { c.set(std::string_view(v.finding.clause)); }},
+    Field<FindingView>{
+        "fix", kText, [](Cell c, const FindingView& v) { c.set(std::string_view(v.finding.fix)); }},
     Field<FindingView>{"road", kText, [](Cell c, const FindingView& v) { c.set(v.road); }},
     Field<FindingView>{"area", kText, [](Cell c, const FindingView& v) { c.set(v.area); }},
 };

@@ -112,8 +112,7 @@ std::string circuit_table(const Results& r) {
                                        : "-";
         text += "  " + padded(explain.infeed_name(id), 20) +
                 padded(std::to_string(r.figures.infeeds[id.index()].columns), 9) +
-                padded(margin, 8) +
-                padded(verdict_words(infeed.worst_side.verdict), 23) +
+                padded(margin, 8) + padded(verdict_words(infeed.worst_side.verdict), 23) +
                 r.layers().id_text(r.layers().columns[infeed.worst.index()].id) + " " +
                 explain.side(infeed.worst, infeed.worst_side) + "\n";
     }

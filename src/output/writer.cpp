@@ -1,8 +1,8 @@
 #include "writer.hpp"
 
-#include "fields.hpp"
-
 #include "loopwalk/base/error.hpp"
+
+#include "fields.hpp"
 
 namespace loopwalk::output {
 
@@ -23,8 +23,8 @@ std::string_view cover_name(protection::Cover cover) noexcept {
 
 std::string with_worst(const checks::AssetStanding& standing, protection::Verdict verdict,
                        const std::string& why) {
-    const bool tells_all = verdict == protection::Verdict::fails &&
-                           standing.severity != base::Severity::danger;
+    const bool tells_all =
+        verdict == protection::Verdict::fails && standing.severity != base::Severity::danger;
     if (!standing.is_bad() || tells_all) {
         return why;
     }

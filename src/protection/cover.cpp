@@ -17,7 +17,7 @@ using solution::MultiFeed;
 SectionCover SectionCovers::of(base::SectionId id) {
     const SectionFigures& figures = m_figures.sections[id.index()];
     SectionCover cover = figures.is_multi_fed ? of_fed(id) : of_one_device(id);
-    if (cover.cover == Cover::clears && figures.is_status_unclear) {
+    if (cover.cover == Cover::clears && figures.is_feed_unclear) {
         cover.cover = Cover::undecided;
     }
     return cover;

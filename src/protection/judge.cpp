@@ -37,21 +37,21 @@ bool fits_holder(const DeviceChoice& device, const DeviceChoice& fitted) {
     return device.holder.empty() || fitted.holder.empty() || device.holder == fitted.holder;
 }
 
-void leave_open(Verdict& verdict, Reason& reason) {
+void leave_open(Verdict& verdict, Reason& reason, Reason why) {
     if (verdict == Verdict::meets) {
         verdict = Verdict::undecided;
-        reason = Reason::status_unclear;
+        reason = why;
     }
 }
 
-/// Nothing is predicted to meet a limit over a path that may not be in service. Breaking capacity
-/// stands as it is: with all of it in service the current is largest.
-void leave_open(Judgement& judgement) {
-    leave_open(judgement.in.verdict, judgement.in.reason);
-    leave_open(judgement.in.predicted, judgement.in.predicted_reason);
-    leave_open(judgement.out.verdict, judgement.out.reason);
-    leave_open(judgement.out.predicted, judgement.out.predicted_reason);
-    leave_open(judgement.heat, judgement.heat_check.reason);
+/// Nothing is predicted to meet a limit over a path that may not be in service, or may join two
+/// phases. Breaking capacity stands as it is: with all of it in service the current is largest.
+void leave_open(Judgement& judgement, Reason why) {
+    leave_open(judgement.in.verdict, judgement.in.reason, why);
+    leave_open(judgement.in.predicted, judgement.in.predicted_reason, why);
+    leave_open(judgement.out.verdict, judgement.out.reason, why);
+    leave_open(judgement.out.predicted, judgement.out.predicted_reason, why);
+    leave_open(judgement.heat, judgement.heat_check.reason, why);
     judgement.vdrop = judgement.vdrop == Verdict::meets ? Verdict::undecided : judgement.vdrop;
 }
 
@@ -98,7 +98,10 @@ Judgement Judge::column(ColumnId id) {
     judgement.vdrop = volt_drop(figures);
     find_fuse_sizes(id, judgement);
     if (figures.missing.has(solution::Missing::status)) {
-        leave_open(judgement);
+        leave_open(judgement, Reason::status_unclear);
+    }
+    if (figures.are_phases_unclear) {
+        leave_open(judgement, Reason::phases_unclear);
     }
     judgement.overall = worse(worse(judgement.in.verdict, judgement.out.verdict),
                               worse(judgement.breaking, judgement.heat));

@@ -290,7 +290,7 @@ bool Sides::can_suppose(ColumnId id) const {
     const ColumnFigures& figures = m_figures.columns[id.index()];
     return figures.state == FigureState::computed && !figures.is_multi_fed && !m_facts.is_tt(id) &&
            figures.earth == EarthPathState::intact && !figures.missing.has(Missing::status) &&
-           m_facts.source(figures) != nullptr;
+           !figures.are_phases_unclear && m_facts.source(figures) != nullptr;
 }
 
 SideVerdicts Sides::verdicts_if(ColumnId id, const Suppose& what) {

@@ -35,13 +35,13 @@ void write_summary(Context& c, ColumnId id, const Judgement& judgement) {
     c.page.heading("In short");
     const checks::AssetStanding& standing = c.results.standing.columns[id.index()];
     const bool has_more = judgement.overall == Verdict::meets && standing.is_bad();
-    std::vector<std::string> items{"Verdict: " + verdict_text(judgement.overall) +
-                                       (has_more ? ", but see the finding " +
-                                                       std::string(base::rule_name(standing.rule))
-                                                 : "") +
-                                       ".",
-                                   "Why: " + c.explain.column(id, judgement) + ".",
-                                   "Fed from: " + feed_text(c.judge.feeds().of(id)) + "."};
+    std::vector<std::string> items{
+        "Verdict: " + verdict_text(judgement.overall) +
+            (has_more ? ", but see the finding " + std::string(base::rule_name(standing.rule))
+                      : "") +
+            ".",
+        "Why: " + c.explain.column(id, judgement) + ".",
+        "Fed from: " + feed_text(c.judge.feeds().of(id)) + "."};
     if (judgement.in.verdict == Verdict::not_ours && judgement.out.verdict <= Verdict::meets) {
         items.push_back("Only the lantern side is judged: what lies before its cut-out is the "
                         "distributor's.");

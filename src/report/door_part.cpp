@@ -52,24 +52,19 @@ Control control_of(const Context& c, ColumnId id) {
 /// "P/1, phase L1, BS 88-2 16 A".
 std::string feed_text(const Context& c, ColumnId id) {
     const figures::ColumnFigures& figures = c.results.figures.columns[id.index()];
-    const trace::Component* component =
-        trace::fed_component(c.net(), c.results.trace, id);
+    const trace::Component* component = trace::fed_component(c.net(), c.results.trace, id);
     if (component == nullptr) {
         return "no source was found in the records: treat as live";
     }
-    std::vector<std::string> names;
-    for (const base::InfeedId infeed : c.results.trace.infeeds_of(*component)) {
-        names.push_back(c.explain.infeed_name(infeed));
-    }
-    std::string text = base::listed(names, 4);
-    if (names.size() > 1) {
+    std::string text = c.explain.feeds_of(*component);
+    if (component->infeed_count > 1) {
         return text + ", all of which keep it live";
     }
     if (figures.nearest_way.is_valid() &&
         figures.nearest_way != c.net().way_of(figures.infeed).value_or(base::WayId{})) {
         const network::Way& way = c.net().ways[figures.nearest_way.index()];
-        text += ", by way of section pillar " +
-                c.text(c.layers().supplies[way.supply.index()].id) + "/" + c.text(way.name);
+        text += ", by way of section pillar " + c.text(c.layers().supplies[way.supply.index()].id) +
+                "/" + c.text(way.name);
     }
     if (c.is_three_phase(figures.infeed)) {
         text += ", three phases: 400 V";
@@ -78,12 +73,11 @@ std::string feed_text(const Context& c, ColumnId id) {
             model::phase_name(figures::phase_of(c.layers(), c.net(), figures.infeed));
         text += phase.empty() ? ", phase not recorded" : ", phase " + std::string(phase);
     }
-    const auto devices = figures.is_multi_fed ? std::vector<base::DeviceId>{}
-                                              : std::vector{figures.device};
+    const auto devices =
+        figures.is_multi_fed ? std::vector<base::DeviceId>{} : std::vector{figures.device};
     if (!devices.empty() && devices.front().is_valid()) {
-        text += ", behind " +
-                c.explain.fuse_text(c.net().devices[devices.front().index()].fuse) + " of " +
-                c.explain.device_name(devices.front());
+        text += ", behind " + c.explain.fuse_text(c.net().devices[devices.front().index()].fuse) +
+                " of " + c.explain.device_name(devices.front());
     }
     return text;
 }
@@ -97,9 +91,11 @@ std::string reading_text(const Context& c, ColumnId id, const protection::Judgem
     } else {
         text = "not known from the records";
     }
-    if (judgement.in.zs_limit.has_value()) {
-        text += "; the device's limit is " +
-                base::short_text((*judgement.in.zs_limit).value(), 3) + " ohm with hot conductors";
+    if (judgement.in.zs_limit.has_value() && !judgement.in.is_rcd) {
+        const double limit = (*judgement.in.zs_limit).value();
+        text += ", and not above " + base::short_text(limit * c.rules().reading_share, 3) +
+                " ohm cold (the device's limit is " + base::short_text(limit, 3) +
+                " ohm with hot conductors)";
     }
     return text;
 }
@@ -121,17 +117,19 @@ std::string worst_text(const Context& c, ColumnId id) {
 void write_door(Context& c, ColumnId id, const protection::Judgement& judgement) {
     const model::Column& column = c.layers().columns[id.index()];
     c.page.heading("At the door");
-    std::vector<std::string> items{
-        "Worst finding: " + worst_text(c, id) + ".",
-        "Its supply is " + owner_text(column.owner) + ".",
-        "Fed from: " + feed_text(c, id) + ".",
-        "Its own fuse, by the records: " +
-            (column.fuse.is_absent() ? "not recorded" : c.explain.fuse_text(column.fuse)) + ".",
-        "Switching: " + control_text(control_of(c, id)) + ".",
-        "A loop test at the cut-out should read: " + reading_text(c, id, judgement) + "."};
+    std::vector<std::string> items;
     if (column.road.is_valid()) {
-        items.insert(items.begin(), "Road: " + c.text(column.road) + ".");
+        items.push_back("Road: " + c.text(column.road) + ".");
     }
+    items.push_back("Worst finding: " + worst_text(c, id) + ".");
+    items.push_back("Its supply is " + owner_text(column.owner) + ".");
+    items.push_back("Fed from: " + feed_text(c, id) + ".");
+    items.push_back("Its own fuse, by the records: " +
+                    (column.fuse.is_absent() ? "not recorded" : c.explain.fuse_text(column.fuse)) +
+                    ".");
+    items.push_back("Switching: " + control_text(control_of(c, id)) + ".");
+    items.push_back("A loop test at the cut-out should read: " + reading_text(c, id, judgement) +
+                    ".");
     c.page.add(Bullets{items});
 }
 

@@ -1,6 +1,4 @@
 // Every cable end in an asset, as a table: where it goes, what feeds it, what keeps it live.
-#include "loopwalk/base/text.hpp"
-
 #include "parts.hpp"
 
 namespace loopwalk::report {
@@ -8,8 +6,6 @@ namespace {
 
 using ends::CableEnd;
 using ends::StaysLive;
-
-constexpr std::size_t kMostNamed = 4;
 
 std::string other_end(const Context& c, const CableEnd& end) {
     if (!end.other.is_valid()) {
@@ -26,14 +22,10 @@ std::string fed_from(const Context& c, const CableEnd& end) {
     if (!end.fed_by.is_valid()) {
         return "no source found";
     }
-    std::vector<std::string> names;
-    const trace::Component& component = c.results.trace.components[end.fed_by.index()];
-    for (const base::InfeedId infeed : c.results.trace.infeeds_of(component)) {
-        names.push_back(c.explain.infeed_name(infeed));
-    }
     const bool is_out_of_use = end.state == ends::EndState::recorded_removed ||
                                end.state == ends::EndState::recorded_disconnected;
-    return (is_out_of_use ? "if joined, " : "") + base::listed(names, kMostNamed);
+    return (is_out_of_use ? "if joined, " : "") +
+           c.explain.feeds_of(c.results.trace.components[end.fed_by.index()]);
 }
 
 std::string stays(StaysLive live) {
@@ -60,8 +52,7 @@ void write_ends(Context& c, base::NodeId asset) {
         c.page.paragraph("No cable is drawn or recorded here. There is one if anything works.");
         return;
     }
-    const bool is_supply =
-        c.net().snapped.nodes[asset.index()].kind == network::NodeKind::supply;
+    const bool is_supply = c.net().snapped.nodes[asset.index()].kind == network::NodeKind::supply;
     Table table{{{"cable"},
                  {"to"},
                  {"state"},

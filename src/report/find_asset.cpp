@@ -41,8 +41,7 @@ std::string qualified(AssetLayer layer, std::string_view id) {
 
 /// "C12 (column), C13": the ids that differ least, as they may be typed.
 std::string nearest_ids(const model::Layers& layers, const network::Network& network,
-                        std::string_view wanted,
-                        std::optional<AssetLayer> only) {
+                        std::string_view wanted, std::optional<AssetLayer> only) {
     std::vector<std::tuple<std::size_t, std::string>> near;
     for_each_asset(layers, network, [&](AssetLayer layer, std::size_t, std::string_view id) {
         if (only.has_value() && layer != *only) {

@@ -31,10 +31,11 @@ std::vector<ColumnId> columns_of(const Context& c, WayId way, std::optional<Infe
         if (!model::conducts(c.layers().columns[i].status) || !figures.infeed.is_valid()) {
             continue;
         }
-        const bool is_on = infeed.has_value()
-                               ? c.results.trace.component_of[figures.vertex.index()] ==
-                                     c.results.trace.component_of[c.net().vertex_of(*infeed).index()]
-                               : figures.nearest_way == way;
+        const bool is_on =
+            infeed.has_value()
+                ? c.results.trace.component_of[figures.vertex.index()] ==
+                      c.results.trace.component_of[c.net().vertex_of(*infeed).index()]
+                : figures.nearest_way == way;
         if (is_on) {
             columns.emplace_back(i);
         }
@@ -87,9 +88,11 @@ std::string counts_text(const checks::InfeedSummary& sum) {
     const auto of = [&](Verdict v) {
         return std::to_string(sum.by_verdict[static_cast<std::size_t>(v)]);
     };
-    return "Columns predicted to meet: " + of(Verdict::meets) + ", not to meet: " +
-           of(Verdict::fails) + ", cannot be judged: " + of(Verdict::undecided) + ", not ours: " +
-           of(Verdict::not_ours) + ", not traced (treat as live): " + of(Verdict::not_traced) + ".";
+    return "Columns predicted to meet: " + of(Verdict::meets) +
+           ", not to meet: " + of(Verdict::fails) +
+           ", cannot be judged: " + of(Verdict::undecided) +
+           ", not ours: " + of(Verdict::not_ours) +
+           ", not traced (treat as live): " + of(Verdict::not_traced) + ".";
 }
 
 } // namespace
@@ -108,18 +111,18 @@ void write_way(Context& c, WayId id) {
                                : std::string("none of its own on record")) +
         "."};
     if (standing.findings > 0) {
-        items.insert(items.begin(), "Worst finding: " +
-                                        std::string(base::severity_name(standing.severity)) + ", " +
-                                        std::string(base::rule_name(standing.rule)) + " (below).");
+        items.insert(items.begin(),
+                     "Worst finding: " + std::string(base::severity_name(standing.severity)) +
+                         ", " + std::string(base::rule_name(standing.rule)) + " (below).");
     }
     if (infeed.has_value()) {
         const checks::InfeedSummary& sum = c.results.review.infeeds[infeed->index()];
         items.push_back("Verdict: " + verdict_text(sum.verdict) + ".");
         items.push_back(counts_text(sum));
         if (sum.worst.is_valid()) {
-            items.push_back("Worst incoming side: " +
-                            c.text(c.layers().columns[sum.worst.index()].id) + " " +
-                            c.explain.side(sum.worst, sum.worst_side) + ".");
+            items.push_back(
+                "Worst incoming side: " + c.text(c.layers().columns[sum.worst.index()].id) + " " +
+                c.explain.side(sum.worst, sum.worst_side) + ".");
         }
         const figures::InfeedFigures& figures = c.results.figures.infeeds[infeed->index()];
         items.push_back("Load: " + written(figures.load.low.value()) + " to " +

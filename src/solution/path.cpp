@@ -123,11 +123,10 @@ void PathMaker::pass_node(Path& path, VertexId from, VertexId to) const {
 /// A supply or column with an unexplained status: the cables through it may not be joined there.
 void PathMaker::note_status(Path& path, base::NodeId id) const {
     const network::Node& node = m_net.snapped.nodes[id.index()];
-    const bool is_unclear =
-        (node.kind == NodeKind::column &&
-         m_layers.columns[node.asset].status == model::Status::unclear) ||
-        (node.kind == NodeKind::supply &&
-         m_layers.supplies[node.asset].status == model::Status::unclear);
+    const bool is_unclear = (node.kind == NodeKind::column &&
+                             m_layers.columns[node.asset].status == model::Status::unclear) ||
+                            (node.kind == NodeKind::supply &&
+                             m_layers.supplies[node.asset].status == model::Status::unclear);
     if (is_unclear) {
         path.missing.add(Missing::status);
     }

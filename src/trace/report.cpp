@@ -41,9 +41,8 @@ class Reporter {
             if (component.feeding == Feeding::several) {
                 report_joined_supplies(component);
             }
-            const bool is_on_main =
-                component.infeed_count > 0 &&
-                m_net.main_of(m_trace.infeeds_of(component)[0]).has_value();
+            const bool is_on_main = component.infeed_count > 0 &&
+                                    m_net.main_of(m_trace.infeeds_of(component)[0]).has_value();
             if (!report_joined_phases(component) && component.feeding == Feeding::ring &&
                 !is_on_main) { // two ends on one main have no fuse of their own to draw
                 report_joined_ways(component);

@@ -204,17 +204,9 @@ def judge(job, plan, meanings):
     return count, lines
 
 
-# What hangs on a field that the draft leaves blank, since it knows no such word: the phase of ways (two
-# joined ways are then not known to be of different phases; a danger all the same) and the earthing of a
-# column. The drafted job lists these fields as not used; no verdict can heed what nobody reads.
-BLANK = {"German": {"UR1-01", "UR2-01", "VO1-01", "VO1-02", "VO1-03", "VO2-01", "VO2-02", "VO2-03"},
-         "Spanish": {"EL1-02"}}
-
-
-def verdicts(path, without):
+def verdicts(path):
     db = sqlite3.connect(path)
-    rows = db.execute("SELECT fid, lw_id, lw_verdict FROM columns")
-    return {fid: verdict for fid, name, verdict in rows if name not in without}
+    return dict(db.execute("SELECT fid, lw_verdict FROM columns"))
 
 
 def better(true, drafted):
@@ -245,8 +237,8 @@ def main():
             if len(sys.argv) > 3:
                 print(job.read_text())
             run(loopwalk, "check", job, "-o", folder / f"{name}_out.gpkg", "--quiet")
-            before = verdicts(folder / f"{name}_true.gpkg", BLANK.get(name, set()))
-            after = verdicts(folder / f"{name}_out.gpkg", BLANK.get(name, set()))
+            before = verdicts(folder / f"{name}_true.gpkg")
+            after = verdicts(folder / f"{name}_out.gpkg")
             for kind, all_verdicts in (("true job", before), ("drafted", after)):
                 print(f"  {kind}: {dict(sorted(collections.Counter(all_verdicts.values()).items()))}")
             found = better(before, after)

@@ -51,9 +51,9 @@ struct Finding {
     std::optional<double> limit;
     std::string unit;
     std::optional<std::int64_t> count;
-    std::string message; ///< what was found, in one sentence
-    std::string clause;  ///< where the limit comes from; empty if none
-    std::string fix;     ///< candidate cure, subject to test and consent; empty if none
+    std::string message;           ///< what was found, in one sentence
+    std::string clause;            ///< where the limit comes from; empty if none
+    std::string fix;               ///< candidate cure, subject to test and consent; empty if none
     std::vector<Concern> concerns; ///< those that a reader of their page must know of it, too
 };
 

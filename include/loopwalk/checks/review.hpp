@@ -21,10 +21,10 @@ using protection::Verdict;
 struct InfeedSummary {
     std::array<std::uint32_t, 6> by_verdict{}; ///< columns, by their own Verdict
     Verdict verdict = Verdict::none;           ///< of its worst column
-    ColumnId worst_column;           ///< one with that verdict
-    Verdict device = Verdict::none;  ///< whether its fuse can break the largest current
-    ColumnId worst;                  ///< worst incoming side, of equals with the smallest margin
-    ColumnId fails_from;             ///< the failing column nearest to the supply
+    ColumnId worst_column;                     ///< one with that verdict
+    Verdict device = Verdict::none;            ///< whether its fuse can break the largest current
+    ColumnId worst;      ///< worst incoming side, of equals with the smallest margin
+    ColumnId fails_from; ///< the failing column nearest to the supply
     base::Metre fails_from_run;
     Side worst_side;
     ColumnId slowest; ///< the worst before readings are looked at
@@ -39,8 +39,8 @@ struct InfeedSummary {
     /// the smallest that carries the load and leaves the cut-outs behind it to open first.
     base::Maybe<base::Ampere> fuse_max, fuse_min;
     base::Maybe<base::Number> fuse_max_margin; ///< of that largest, at the slowest column
-    std::vector<ColumnId> slow_columns;  ///< predicted not to meet on their incoming side
-    std::vector<ColumnId> without_earth; ///< no earth path on record; the nearest first
+    std::vector<ColumnId> slow_columns;        ///< predicted not to meet on their incoming side
+    std::vector<ColumnId> without_earth;       ///< no earth path on record
 };
 
 struct DeviceSummary {
@@ -71,7 +71,7 @@ struct Review {
     std::vector<SupplySummary> supplies;
     /// Columns whose verdict is undecided on their incoming side or beyond the cut-out.
     std::vector<ColumnId> undecided;
-    std::vector<Verdict> verdicts; ///< by column; none: not in service
+    std::vector<Verdict> verdicts;        ///< by column; none: not in service
     std::vector<ColumnId> main_fuse_only; ///< nothing but the distributor's fuse stands before them
     std::vector<std::pair<base::SectionId, ColumnId>> overheated; ///< section on a column's path
     Totals totals;
@@ -90,11 +90,11 @@ struct ReviewInput {
 };
 
 /// Reports second-supply, live-end, loose-end, no-earth-path, three-phase-in-column, feed-differs,
-/// owner-differs, sockets-without-rcd, slow-way, slow-cut-out, thin-margin, breaking-capacity, earth-path-heat, conductor-heat,
-/// volt-drop, overload, cable-unprotected, no-discrimination, no-rcd, earths-joined, ev-on-pme,
-/// neutral-earth-exposure, earth-exposure,
-/// main-fuse-only, breaker-in-column, fuse-in-neutral, pen-in-installation, earths-within-reach,
-/// load-point-over, way-load-over, circuit-differs, reading-over-limit, -high and -low.
+/// owner-differs, sockets-without-rcd, slow-way, slow-cut-out, thin-margin, breaking-capacity,
+/// earth-path-heat, conductor-heat, volt-drop, overload, cable-unprotected, no-discrimination,
+/// no-rcd, earths-joined, ev-on-pme, neutral-earth-exposure, earth-exposure, main-fuse-only,
+/// breaker-in-column, fuse-in-neutral, pen-in-installation, earths-within-reach, load-point-over,
+/// way-load-over, circuit-differs, reading-over-limit, -high and -low.
 [[nodiscard]] Review review(const ReviewInput& input, Judge& judge, base::FindingSink& findings,
                             base::Progress& progress);
 

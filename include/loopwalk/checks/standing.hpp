@@ -26,7 +26,8 @@ struct AssetStanding {
 /// By asset, in the order of the records; ways in the order of the network.
 struct Standing {
     std::vector<AssetStanding> columns, cables, supplies, ways, joints, mains;
-    std::uint32_t meets_but_bad = 0; ///< columns that are predicted to meet their limits all the same
+    std::uint32_t meets_but_bad =
+        0; ///< columns that are predicted to meet their limits all the same
 };
 
 /// Assets that a finding concerns, each once.

@@ -51,6 +51,8 @@ class Explainer {
     [[nodiscard]] std::string fuse_text(const model::FuseRecord& fuse) const;
     /// "P/1", or "main M1".
     [[nodiscard]] std::string infeed_name(base::InfeedId infeed) const;
+    /// "P/1, Q/3 and 2 more": all that feeds a component.
+    [[nodiscard]] std::string feeds_of(const trace::Component& component) const;
     /// The supply and way of an infeed, texts of their own; a main gives an empty supply.
     [[nodiscard]] std::string supply_name(base::InfeedId infeed) const;
     [[nodiscard]] std::string way_name(base::InfeedId infeed) const;

@@ -48,6 +48,7 @@ struct ColumnFigures {
     EarthPathState earth = EarthPathState::intact;
     bool through_column = false;     ///< another column lies on its path
     bool is_multi_fed = false;       ///< several devices feed it: see Figures::fed
+    bool are_phases_unclear = false; ///< joined ways that may be of different phases feed it
     bool has_unknown_source = false; ///< one of the joined sources that feed it has no Ze on record
     MissingOnPath missing;
     InfeedId infeed;   ///< invalid if not traced; of several supplies the weakest's
@@ -75,11 +76,11 @@ struct LargestCurrents {
 };
 
 struct SectionFigures {
-    bool is_on_path = false;        ///< fed
-    bool is_multi_fed = false;      ///< several devices feed it: see Figures::fed_sections
-    bool is_reversed = false;       ///< downstream runs from `to` to `from`
-    bool has_zs = false;            ///< the source is known well enough for a loop impedance
-    bool is_status_unclear = false; ///< whether it, or what feeds it, is in service is not known
+    bool is_on_path = false;      ///< fed
+    bool is_multi_fed = false;    ///< several devices feed it: see Figures::fed_sections
+    bool is_reversed = false;     ///< downstream runs from `to` to `from`
+    bool has_zs = false;          ///< the source is known well enough for a loop impedance
+    bool is_feed_unclear = false; ///< it, or what feeds it, may be out of service or on two phases
     EarthPathState earth = EarthPathState::intact;
     InfeedId infeed;                        ///< invalid if not traced
     DeviceId device;                        ///< protects it

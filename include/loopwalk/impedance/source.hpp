@@ -13,8 +13,9 @@ namespace loopwalk::impedance {
 
 struct Source {
     base::Volt u0{};
-    bool has_ze = false;        ///< false: nothing bounds Ze (earthing unknown, nothing recorded)
-    base::Bounds<base::Ohm> ze; ///< magnitude; of a TT source its own electrode and line, not that at the pillar
+    bool has_ze = false; ///< false: nothing bounds Ze (earthing unknown, nothing recorded)
+    base::Bounds<base::Ohm>
+        ze; ///< magnitude; of a TT source its own electrode and line, not that at the pillar
     std::optional<Complex> complex_ze; ///< where recorded as R and X
     base::Ohm strongest{};             ///< M of the largest currents
     base::Ohm strongest_phase{};       ///< a phase's share of a three-phase fault

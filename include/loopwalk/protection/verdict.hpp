@@ -49,6 +49,7 @@ enum class Reason : std::uint8_t {
     divided_current,        ///< of several devices: with all their heat it does not hold
     too_hot,                ///< more heat than the conductor survives
     status_unclear,         ///< what feeds it has a status that nobody explained
+    phases_unclear,         ///< joined ways feed it that may be of different phases
 };
 
 /// TT without a residual current device, or none on record: `no-rcd` tells it.

@@ -15,8 +15,8 @@ struct Asset {
     std::size_t index = 0; ///< in the layer's vector; of a way in the network's
 };
 
-/// The asset called `name`: an id, "supply/way", or "layer:id" where several layers have it. Throws ConfigError
-/// naming the nearest ids if there is none, the layers if there are several.
+/// The asset called `name`: an id, "supply/way", or "layer:id" where several layers have it. Throws
+/// ConfigError naming the nearest ids if there is none, the layers if there are several.
 [[nodiscard]] Asset find_asset(const model::Layers& layers, const network::Network& network,
                                std::string_view name);
 

@@ -55,6 +55,9 @@ struct Trace {
     [[nodiscard]] std::span<const InfeedId> infeeds_of(const Component& c) const {
         return {infeeds.data() + c.first_infeed, c.infeed_count};
     }
+    [[nodiscard]] ComponentId id_of(const Component& c) const {
+        return ComponentId(static_cast<std::size_t>(&c - components.data()));
+    }
     /// The component of a vertex; null if it has none.
     [[nodiscard]] const Component* find(VertexId v) const {
         const ComponentId c = component_of[v.index()];
@@ -66,7 +69,8 @@ struct Trace {
 [[nodiscard]] Trace trace(const model::Layers& layers, const network::Network& network,
                           base::Progress& progress);
 
-/// Reports not-traced, fed-twice, supplies-joined, phases-joined, ways-joined and two-phases-in-column.
+/// Reports not-traced, fed-twice, supplies-joined, phases-joined, ways-joined and
+/// two-phases-in-column.
 void report_feeding(const model::Layers& layers, const network::Network& network,
                     const Trace& trace, base::FindingSink& findings);
 

@@ -15,8 +15,8 @@ using loopwalk::test::SnapCase;
 TEST(SnapEnds, GoToTheNearestAsset) {
     LayersBuilder builder;
     builder.add_supply("S", -0.3, 0); // from the end at (0, 0): 0.3 m
-    builder.add_column("C", 0, 0.2); // 0.2 m
-    builder.add_joint("J", 10, 0.5); // 0.5 m: just within snap_m
+    builder.add_column("C", 0, 0.2);  // 0.2 m
+    builder.add_joint("J", 10, 0.5);  // 0.5 m: just within snap_m
     builder.add_cable("a", {{0, 0}, {10, 0}});
     const SnapCase snap(builder);
     EXPECT_EQ(snap.sections(), (Lines{"a/1 C J"}));
