@@ -1,3 +1,5 @@
 #include "loopwalk/app/cli.hpp"
 
-int main(int argc, char** argv) { return loopwalk::app::main_program(argc, argv); }
+int main(int argc, char** argv) {
+    return loopwalk::app::main_program(argc, argv);
+}

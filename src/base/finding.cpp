@@ -12,8 +12,9 @@ namespace {
 struct TotalOrder {
     std::optional<double> value;
     friend std::strong_ordering operator<=>(TotalOrder a, TotalOrder b) noexcept {
-        if (!a.value || !b.value)
+        if (!a.value || !b.value) {
             return a.value.has_value() <=> b.value.has_value();
+        }
         return std::strong_order(*a.value, *b.value);
     }
     [[maybe_unused]] friend bool operator==(TotalOrder a, TotalOrder b) noexcept {

@@ -43,9 +43,11 @@ std::string_view layer_name(AssetLayer layer) noexcept {
 }
 
 std::optional<AssetLayer> layer_of(std::string_view name) noexcept {
-    for (std::size_t i = 0; i < kAssetLayerCount; ++i)
-        if (const auto layer = static_cast<AssetLayer>(i); same_word(layer_name(layer), name))
+    for (std::size_t i = 0; i < kAssetLayerCount; ++i) {
+        if (const auto layer = static_cast<AssetLayer>(i); same_word(layer_name(layer), name)) {
             return layer;
+        }
+    }
     return std::nullopt;
 }
 

@@ -20,8 +20,9 @@ bool is_blank(char c) {
 /// Folded, with single blanks.
 std::string evened(std::string_view text) {
     std::string result = folded(text);
-    for (char& c : result)
+    for (char& c : result) {
         c = is_blank(c) ? ' ' : c;
+    }
     result.erase(std::unique(result.begin(), result.end(),
                              [](char a, char b) { return a == ' ' && b == ' '; }),
                  result.end());
@@ -31,8 +32,9 @@ std::string evened(std::string_view text) {
 /// Bytes of the UTF-8 character that the text begins with.
 std::size_t character_size(std::string_view text) {
     std::size_t size = 1;
-    while (size < text.size() && (static_cast<unsigned char>(text[size]) & 0xC0U) == 0x80U)
+    while (size < text.size() && (static_cast<unsigned char>(text[size]) & 0xC0U) == 0x80U) {
         ++size;
+    }
     return size;
 }
 
@@ -84,8 +86,9 @@ bool matches_pattern(std::string_view pattern, std::string_view text) {
             return false;
         }
     }
-    while (token < tokens.size() && tokens[token].sign == Sign::any_run)
+    while (token < tokens.size() && tokens[token].sign == Sign::any_run) {
         ++token;
+    }
     return token == tokens.size();
 }
 

@@ -18,17 +18,19 @@ constexpr std::array<std::string_view, 6> kTokens = {"token",  "apikey", "api_ke
 /// Position behind the value that begins at `at`: a quoted one with its quotes (a backslash guards
 /// the next character), else up to the next blank.
 std::size_t end_of_value(std::string_view text, std::size_t at) {
-    if (at >= text.size())
+    if (at >= text.size()) {
         return text.size();
+    }
     const char quote = text[at] == '\'' || text[at] == '"' ? text[at] : '\0';
     std::size_t end = quote != '\0' ? at + 1 : at;
     while (end < text.size()) {
-        if (text[end] == '\\')
+        if (text[end] == '\\') {
             ++end;
-        else if (quote != '\0' && text[end] == quote)
+        } else if (quote != '\0' && text[end] == quote) {
             return end + 1;
-        else if (quote == '\0' && kBlanks.find(text[end]) != std::string_view::npos)
+        } else if (quote == '\0' && kBlanks.find(text[end]) != std::string_view::npos) {
             return end;
+        }
         ++end;
     }
     return text.size();
@@ -45,15 +47,18 @@ std::size_t find_key(const std::string& text, std::string_view key, std::size_t 
 void cover_values(std::string& text, std::string_view key) {
     for (std::size_t from = 0;;) {
         const std::size_t at = find_key(text, key, from);
-        if (at == std::string::npos)
+        if (at == std::string::npos) {
             return;
+        }
         from = at + key.size();
         const std::size_t sign = text.find_first_not_of(kBlanks, from);
-        if (sign == std::string::npos || text[sign] != '=')
+        if (sign == std::string::npos || text[sign] != '=') {
             continue;
+        }
         const std::size_t value = text.find_first_not_of(kBlanks, sign + 1);
-        if (value == std::string::npos || text.compare(value, kStars.size(), kStars) == 0)
+        if (value == std::string::npos || text.compare(value, kStars.size(), kStars) == 0) {
             continue;
+        }
         text.replace(value, end_of_value(text, value) - value, kStars);
     }
 }
@@ -93,8 +98,9 @@ void cover_addresses(std::string& text) {
         const std::size_t end = std::min(text.find_first_of("/ \t\r\n", user), text.size());
         const std::size_t host = text.rfind('@', end);
         const std::size_t colon = text.find(':', user);
-        if (host != std::string::npos && host > user && colon < host)
+        if (host != std::string::npos && host > user && colon < host) {
             text.replace(colon + 1, host - colon - 1, kStars);
+        }
     }
 }
 
@@ -107,8 +113,9 @@ std::string without_passwords(std::string_view text) {
     for (const std::string_view key : kTokens) {
         cover_tokens(covered, key);
     }
-    for (const std::string_view key : kKeys)
+    for (const std::string_view key : kKeys) {
         cover_values(covered, key);
+    }
     return covered;
 }
 

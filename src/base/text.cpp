@@ -21,8 +21,9 @@ constexpr char lower(char c) noexcept {
 
 std::string_view trimmed(std::string_view text) noexcept {
     const std::size_t first = text.find_first_not_of(kWhiteSpace);
-    if (first == std::string_view::npos)
+    if (first == std::string_view::npos) {
         return {};
+    }
     return text.substr(first, text.find_last_not_of(kWhiteSpace) - first + 1);
 }
 
@@ -87,10 +88,12 @@ std::string joined(const std::vector<std::string>& items, std::string_view betwe
 std::string listed(const std::vector<std::string>& items, std::size_t most) {
     std::string text;
     const std::size_t shown = std::min(items.size(), most);
-    for (std::size_t i = 0; i < shown; ++i)
+    for (std::size_t i = 0; i < shown; ++i) {
         text += (i == 0 ? "" : ", ") + items[i];
-    if (shown < items.size())
+    }
+    if (shown < items.size()) {
         text += (shown == 0 ? "" : " and ") + std::to_string(items.size() - shown) + " more";
+    }
     return text;
 }
 

@@ -78,19 +78,22 @@ bool case_counts(const Unit& unit) {
 }
 
 bool is_called(const NamedUnit& entry, std::string_view name, std::string_view wanted) {
-    if (!same_word(name, wanted))
+    if (!same_word(name, wanted)) {
         return false;
+    }
     return !case_counts(entry.unit) || wanted.starts_with('m');
 }
 
 bool has_name(const NamedUnit& entry, std::string_view wanted) {
-    if (is_called(entry, squeezed(entry.unit.name), wanted))
+    if (is_called(entry, squeezed(entry.unit.name), wanted)) {
         return true;
+    }
     std::string_view rest = entry.aliases;
     while (!rest.empty()) {
         const std::string_view alias = rest.substr(0, rest.find(' '));
-        if (is_called(entry, alias, wanted))
+        if (is_called(entry, alias, wanted)) {
             return true;
+        }
         rest.remove_prefix(std::min(rest.size(), alias.size() + 1));
     }
     return false;
@@ -100,8 +103,9 @@ bool has_name(const NamedUnit& entry, std::string_view wanted) {
 
 const Unit* find_unit(std::string_view name) {
     const std::string wanted = squeezed(trimmed(name));
-    if (wanted.empty())
+    if (wanted.empty()) {
         return nullptr;
+    }
     const auto* const found =
         std::find_if(kUnits.begin(), kUnits.end(),
                      [&](const NamedUnit& entry) { return has_name(entry, wanted); });
@@ -110,18 +114,22 @@ const Unit* find_unit(std::string_view name) {
 
 std::vector<std::string> unit_names(Dimension dimension) {
     std::vector<std::string> names;
-    for (const NamedUnit& entry : kUnits)
-        if (entry.unit.dimension == dimension)
+    for (const NamedUnit& entry : kUnits) {
+        if (entry.unit.dimension == dimension) {
             names.emplace_back(entry.unit.name);
+        }
+    }
     return names;
 }
 
 const Unit* unit_of_field(std::string_view field) {
-    if (field == "power_factor")
+    if (field == "power_factor") {
         return find_unit("ratio");
+    }
     const std::size_t bar = field.rfind('_');
-    if (bar == std::string_view::npos)
+    if (bar == std::string_view::npos) {
         return nullptr;
+    }
     const std::string_view ending = field.substr(bar + 1);
     constexpr std::array<std::pair<std::string_view, std::string_view>, 11> kEndings{{
         {"m", "m"},
@@ -142,28 +150,32 @@ const Unit* unit_of_field(std::string_view field) {
 }
 
 double converted(double value, const Unit& from, const Unit& to) noexcept {
-    if (from.factor == to.factor && from.offset == to.offset)
+    if (from.factor == to.factor && from.offset == to.offset) {
         return value;
+    }
     return (value * from.factor + from.offset - to.offset) / to.factor;
 }
 
 std::optional<double> strand_area_mm2(std::string_view text) {
     const std::string_view all = trimmed(text);
     const std::size_t bar = all.find('/');
-    if (bar == std::string_view::npos)
+    if (bar == std::string_view::npos) {
         return std::nullopt;
+    }
     const auto wires = parse_number(all.substr(0, bar));
     const std::string_view written = trimmed(all.substr(bar + 1));
     auto diameter = parse_number(written);
     if (diameter && written.size() == 3 && written.front() == '0' &&
-        written.find('.') == std::string_view::npos)
-        *diameter /= 1000.0;               // "7/036": thousandths of an inch
+        written.find('.') == std::string_view::npos) {
+        *diameter /= 1000.0; // "7/036": thousandths of an inch
+    }
     constexpr double kMostWires = 127.0;   // of a concentric lay
     constexpr double kThickestInch = 0.25; // a solid wire thicker than that is no strand
     if (!wires || !diameter || *wires < 1.0 || *wires > kMostWires ||
         *wires != static_cast<double>(static_cast<int>(*wires)) || *diameter <= 0.0 ||
-        *diameter > kThickestInch)
+        *diameter > kThickestInch) {
         return std::nullopt;
+    }
     const double diameter_mm = *diameter * kMillimetresPerInch;
     return *wires * std::numbers::pi / 4.0 * diameter_mm * diameter_mm;
 }

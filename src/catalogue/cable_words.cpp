@@ -20,8 +20,9 @@ Words words_of(const std::string& text) {
     Words words;
     std::string word;
     const auto finish = [&] {
-        if (!word.empty())
+        if (!word.empty()) {
             words.push_back(word);
+        }
         word.clear();
     };
     for (std::size_t i = 0; i < text.size(); ++i) {
@@ -34,10 +35,11 @@ Words words_of(const std::string& text) {
                              c == '[' || c == ']' || (c == ',' && next == ' ') ||
                              (c == '/' && !is_strand) || (c == '-' && !word.empty()) ||
                              (c == '.' && next == ' ');
-        if (is_mark)
+        if (is_mark) {
             finish();
-        else
+        } else {
             word += c == ',' ? '.' : c; // "2,5"
+        }
     }
     finish();
     return words;
@@ -51,9 +53,11 @@ constexpr double kSquareInch = 25.4 * 25.4; // mm2
 class Reader {
   public:
     CableWords read(const Words& words) {
-        for (const std::string& word : words)
-            if (!by_meaning(word) && !by_cores(word) && !by_size(word) && !is_empty(word))
+        for (const std::string& word : words) {
+            if (!by_meaning(word) && !by_cores(word) && !by_size(word) && !is_empty(word)) {
                 m_result.left_over.push_back(word);
+            }
+        }
         return m_result;
     }
 
@@ -67,10 +71,11 @@ class Reader {
     }
     /// The first insulation is that of the cores; PVC behind it is the sheath.
     void insulate(Insulation insulation) {
-        if (m_result.insulation == Insulation::unstated)
+        if (m_result.insulation == Insulation::unstated) {
             m_result.insulation = insulation;
-        else if (insulation != Insulation::pvc && m_result.insulation != insulation)
+        } else if (insulation != Insulation::pvc && m_result.insulation != insulation) {
             m_result.contradicts = true;
+        }
     }
     void size(double csa, SizeAs as) {
         m_result.contradicts =
@@ -107,19 +112,23 @@ class Reader {
 
     /// "2c", "3x2.5", "3g2.5mm2".
     bool by_cores(const std::string& word) {
-        if (word.size() < 2 || std::isdigit(static_cast<unsigned char>(word[0])) == 0)
+        if (word.size() < 2 || std::isdigit(static_cast<unsigned char>(word[0])) == 0) {
             return false;
+        }
         const int cores = word[0] - '0';
         if (word.substr(1) == "c" && cores > 0) {
             state(m_result.cores, cores);
             return true;
         }
-        if ((word[1] != 'x' && word[1] != 'g') || cores == 0)
+        if ((word[1] != 'x' && word[1] != 'g') || cores == 0) {
             return false;
-        if (!by_size(word.substr(2)))
+        }
+        if (!by_size(word.substr(2))) {
             return false;
-        if (m_result.size_as == SizeAs::number) // "3x2.5" speaks of mm2, whoever writes it
+        }
+        if (m_result.size_as == SizeAs::number) { // "3x2.5" speaks of mm2, whoever writes it
             m_result.size_as = SizeAs::mm2;
+        }
         state(m_result.cores, cores);
         return true;
     }
@@ -132,21 +141,24 @@ class Reader {
         std::string digits = word;
         const auto drop = [&](std::string_view ending) {
             const bool has = digits.ends_with(ending);
-            if (has)
+            if (has) {
                 digits.resize(digits.size() - ending.size());
+            }
             return has;
         };
         const bool in_mm2 = drop("mm2") || drop("mm");
         const bool in_inch = !in_mm2 && drop("in2");
         const auto number = base::parse_number(digits);
-        if (!number || *number <= 0.0)
+        if (!number || *number <= 0.0) {
             return false;
+        }
         const bool is_imperial = !in_mm2 && std::find(kImperialSizes.begin(), kImperialSizes.end(),
                                                       *number) != kImperialSizes.end();
-        if (in_inch || is_imperial)
+        if (in_inch || is_imperial) {
             size(*number * kSquareInch, SizeAs::imperial);
-        else
+        } else {
             size(*number, in_mm2 ? SizeAs::mm2 : SizeAs::number);
+        }
         return true;
     }
 };

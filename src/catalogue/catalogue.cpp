@@ -19,8 +19,9 @@ std::optional<std::size_t> index_named(const std::vector<Item>& items, std::stri
     const auto found = std::find_if(items.begin(), items.end(), [name](const Item& item) {
         return base::same_word(item.name, name);
     });
-    if (found == items.end())
+    if (found == items.end()) {
         return std::nullopt;
+    }
     return static_cast<std::size_t>(found - items.begin());
 }
 
@@ -138,14 +139,16 @@ Catalogue parse_catalogue(const CatalogueText& text, const AddedTables& added) {
 
 std::string read_catalogue_file(const std::string& path) {
     std::ifstream file(path, std::ios::binary);
-    if (!file || std::filesystem::is_directory(path))
+    if (!file || std::filesystem::is_directory(path)) {
         throw base::ConfigError("the catalogue file " + path +
                                 " cannot be opened; check its path in [catalogue]");
+    }
     std::ostringstream content;
     content << file.rdbuf();
-    if (file.bad() || content.bad())
+    if (file.bad() || content.bad()) {
         throw base::ConfigError("reading the catalogue file " + path +
                                 " failed part of the way; copy it to a sound disk");
+    }
     return content.str();
 }
 

@@ -16,8 +16,9 @@ class CsvReader {
         std::vector<CsvRow> result;
         while (m_at < m_text.size()) {
             CsvRow row = next_row();
-            if (row.fields.size() > 1 || !row.fields[0].empty())
+            if (row.fields.size() > 1 || !row.fields[0].empty()) {
                 result.push_back(std::move(row));
+            }
         }
         return result;
     }
@@ -35,13 +36,15 @@ class CsvReader {
     }
 
     std::string next_field() {
-        if (m_at < m_text.size() && m_text[m_at] == '"')
+        if (m_at < m_text.size() && m_text[m_at] == '"') {
             return quoted_field();
+        }
         std::string field;
         while (!at_end_of_field()) {
-            if (m_text[m_at] == '"')
+            if (m_text[m_at] == '"') {
                 fail(m_line, "has a quote in the middle of a field; put the whole field in quotes "
                              "and double the quotes inside it");
+            }
             field += m_text[m_at++];
         }
         return field;
@@ -52,8 +55,9 @@ class CsvReader {
         std::string field;
         for (++m_at; m_at < m_text.size(); ++m_at) {
             if (m_text[m_at] == '"') {
-                if (m_at + 1 >= m_text.size() || m_text[m_at + 1] != '"')
+                if (m_at + 1 >= m_text.size() || m_text[m_at + 1] != '"') {
                     return close_quote(std::move(field));
+                }
                 ++m_at; // the second of a doubled quote
             }
             m_line += m_text[m_at] == '\n' ? 1U : 0U;
@@ -64,8 +68,9 @@ class CsvReader {
 
     std::string close_quote(std::string field) {
         ++m_at;
-        if (!at_end_of_field())
+        if (!at_end_of_field()) {
             fail(m_line, "has text after a closing quote; double the quotes inside a field");
+        }
         return field;
     }
 
@@ -79,10 +84,12 @@ class CsvReader {
 
     /// One line break; a lone CR counts as one too.
     void end_line() noexcept {
-        if (m_at < m_text.size() && m_text[m_at] == '\r')
+        if (m_at < m_text.size() && m_text[m_at] == '\r') {
             ++m_at;
-        if (m_at < m_text.size() && m_text[m_at] == '\n')
+        }
+        if (m_at < m_text.size() && m_text[m_at] == '\n') {
             ++m_at;
+        }
         ++m_line;
     }
 
@@ -100,8 +107,9 @@ class CsvReader {
 } // namespace
 
 std::vector<CsvRow> parse_csv(std::string_view text, const std::string& file) {
-    if (text.starts_with(kByteOrderMark))
+    if (text.starts_with(kByteOrderMark)) {
         text.remove_prefix(kByteOrderMark.size());
+    }
     return CsvReader(text, file).rows();
 }
 

@@ -16,21 +16,28 @@ constexpr double kSameSize = 1e-6; // mm2
 CableWords words_of(const CableType& row) {
     CableWords words = read_cable_words(row.name);
     const CableWords more = read_cable_words(row.description);
-    if (row.line.csa)
+    if (row.line.csa) {
         words.csa_mm2 = (*row.line.csa).value();
-    if (row.cores > 0)
+    }
+    if (row.cores > 0) {
         words.cores = row.cores;
+    }
     const std::string name = base::folded(row.name);
-    if (name.starts_with("concentric split"))
+    if (name.starts_with("concentric split")) {
         words.construction = Construction::split_concentric;
-    if (name.starts_with("flat twin and earth"))
+    }
+    if (name.starts_with("flat twin and earth")) {
         words.construction = Construction::twin_and_earth;
-    if (words.insulation == Insulation::unstated)
+    }
+    if (words.insulation == Insulation::unstated) {
         words.insulation = more.insulation;
-    if (words.metal == Metal::unstated)
+    }
+    if (words.metal == Metal::unstated) {
         words.metal = more.metal;
-    if (words.construction == Construction::unstated)
+    }
+    if (words.construction == Construction::unstated) {
         words.construction = more.construction;
+    }
     return words;
 }
 
@@ -43,8 +50,9 @@ bool agrees(T stated, T row) {
 /// (7/.044 for .01 sq in); the next size has 40 % more at least.
 bool has_size(const CableWords& row, const CableWords& text) {
     constexpr double kStrands = 0.08;
-    if (!row.csa_mm2 || !text.csa_mm2)
+    if (!row.csa_mm2 || !text.csa_mm2) {
         return false;
+    }
     const bool both_imperial = row.size_as == SizeAs::imperial && text.size_as == SizeAs::imperial;
     return std::abs(*row.csa_mm2 - *text.csa_mm2) <
            (both_imperial ? *row.csa_mm2 * kStrands : kSameSize);
@@ -65,10 +73,12 @@ bool is_made(double csa) {
 /// A size that is made, where ten times or a tenth of what is written; 0 if neither.
 double ten_times_off(double csa) {
     constexpr double kTen = 10.0;
-    if (is_made(csa))
+    if (is_made(csa)) {
         return 0.0;
-    if (is_made(csa * kTen))
+    }
+    if (is_made(csa * kTen)) {
         return csa * kTen;
+    }
     return is_made(csa / kTen) ? csa / kTen : 0.0;
 }
 
@@ -76,8 +86,9 @@ double ten_times_off(double csa) {
 std::string neighbours(double csa) {
     const auto& sizes = made_sizes_mm2();
     const auto above = std::upper_bound(sizes.begin(), sizes.end(), csa);
-    if (above == sizes.begin() || above == sizes.end())
+    if (above == sizes.begin() || above == sizes.end()) {
         return {};
+    }
     return " between " + base::number_text(*(above - 1)) + " and " + base::number_text(*above) +
            " mm2";
 }
@@ -92,50 +103,62 @@ double smallest_aluminium(SizeAs size) {
 
 std::vector<std::string> open_questions(const CableWords& text) {
     std::vector<std::string> open;
-    if (text.size_as == SizeAs::number)
+    if (text.size_as == SizeAs::number) {
         open.emplace_back("the unit of the size");
-    if (text.cores == 0)
+    }
+    if (text.cores == 0) {
         open.emplace_back("the number of cores");
+    }
     // Rows of lead-covered cables hold with and without armour.
-    if (text.construction == Construction::unstated && text.insulation != Insulation::paper)
+    if (text.construction == Construction::unstated && text.insulation != Insulation::paper) {
         open.emplace_back("the armour");
+    }
     if (text.insulation == Insulation::unstated && text.construction != Construction::flex &&
         text.construction != Construction::combined_concentric &&
-        text.construction != Construction::split_concentric)
+        text.construction != Construction::split_concentric) {
         open.emplace_back("the insulation");
+    }
     if (text.metal == Metal::unstated &&
-        text.csa_mm2.value_or(0.0) >= smallest_aluminium(text.size_as))
+        text.csa_mm2.value_or(0.0) >= smallest_aluminium(text.size_as)) {
         open.emplace_back("copper or aluminium");
+    }
     return open;
 }
 
 /// Rows that fit, and whether they differ in their earth path alone.
 void collect(const CableWords& words, const Catalogue& catalogue, TypeGuess& guess) {
-    for (const CableType& row : catalogue.cables())
-        if (fits(words, words_of(row)))
+    for (const CableType& row : catalogue.cables()) {
+        if (fits(words, words_of(row))) {
             guess.names.push_back(row.name);
+        }
+    }
 }
 
 void explain_size(const CableWords& words, TypeGuess& guess) {
     guess.reason = base::short_text(*words.csa_mm2) + " mm2";
-    if (words.size_as == SizeAs::imperial)
+    if (words.size_as == SizeAs::imperial) {
         guess.reason += " (converted)";
+    }
 }
 
 void explain_open(const CableWords& words, TypeGuess& guess) {
     std::vector<std::string> open = open_questions(words);
     constexpr std::size_t kAll = 8;
-    if (!words.left_over.empty())
+    if (!words.left_over.empty()) {
         open.push_back("what '" + base::listed(words.left_over, kAll) + "' means");
-    if (guess.names.size() > 1 && open.empty())
+    }
+    if (guess.names.size() > 1 && open.empty()) {
         open.emplace_back("which conductor is the earth path");
+    }
     guess.is_sure = guess.names.size() == 1 && open.empty() && !words.contradicts;
-    if (words.contradicts)
+    if (words.contradicts) {
         guess.reason += "; it contradicts itself";
-    if (guess.names.empty())
+    }
+    if (guess.names.empty()) {
         guess.reason += "; no row of the catalogue fits";
-    else if (!open.empty())
+    } else if (!open.empty()) {
         guess.reason += "; not said: " + base::listed(open, kAll);
+    }
 }
 
 } // namespace
@@ -163,8 +186,9 @@ TypeGuess guess_cable(std::string_view text, const Catalogue& catalogue) {
             " is no size that is made, " + base::number_text(other) + " mm2 is: ten times off?";
         return guess;
     }
-    if (guess.names.empty())
+    if (guess.names.empty()) {
         guess.reason += is_made(*words.csa_mm2) ? "" : neighbours(*words.csa_mm2);
+    }
     explain_open(words, guess);
     return guess;
 }

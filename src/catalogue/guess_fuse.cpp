@@ -36,9 +36,11 @@ bool holds(const Names& names, const std::string& name) {
 class Said {
   public:
     Said(const std::vector<std::string>& words, const Catalogue& catalogue) {
-        for (const std::string& word : words)
-            if (!by_kind(word) && !by_breaker(word) && !by_rating(word) && !is_empty(word))
+        for (const std::string& word : words) {
+            if (!by_kind(word) && !by_breaker(word) && !by_rating(word) && !is_empty(word)) {
                 left_over.push_back(word);
+            }
+        }
         name_breaker(catalogue);
     }
 
@@ -69,8 +71,9 @@ class Said {
         if (found->second.is_exact) {
             standards.insert(standards.end(), names.begin(), names.end());
         } else {
-            if (!kinds.empty())
+            if (!kinds.empty()) {
                 std::erase_if(names, [this](const auto& name) { return !holds(kinds, name); });
+            }
             contradicts = contradicts || names.empty();
             kinds = names;
         }
@@ -84,13 +87,15 @@ class Said {
             return true;
         }
         const auto rating = base::parse_number(word.substr(1));
-        if (word[0] < 'b' || word[0] > 'd' || (word.size() > 1 && !rating))
+        if (word[0] < 'b' || word[0] > 'd' || (word.size() > 1 && !rating)) {
             return false;
+        }
         contradicts = contradicts || (m_curve != ' ' && m_curve != word[0]);
         m_curve = word[0];
         m_is_breaker = m_is_breaker || rating.has_value();
-        if (rating)
+        if (rating) {
             rate(*rating);
+        }
         return true;
     }
 
@@ -100,11 +105,13 @@ class Said {
     }
 
     bool by_rating(const std::string& word) {
-        if (!word.ends_with('a'))
+        if (!word.ends_with('a')) {
             return false;
+        }
         const auto rating = base::parse_number(std::string_view(word).substr(0, word.size() - 1));
-        if (!rating || *rating <= 0.0)
+        if (!rating || *rating <= 0.0) {
             return false;
+        }
         rate(*rating);
         return true;
     }
@@ -112,8 +119,9 @@ class Said {
     /// Breakers are called by their curve, a last word of one letter: "MCB B".
     void name_breaker(const Catalogue& catalogue) {
         if (!m_is_breaker) {
-            if (m_curve != ' ')
+            if (m_curve != ' ') {
                 left_over.emplace_back(1, m_curve); // a lone letter
+            }
             return;
         }
         contradicts = contradicts || !standards.empty() || !kinds.empty();
@@ -134,17 +142,22 @@ class Said {
 
 std::string reason_of(const Said& said, const Names& names) {
     std::string reason = "it names the standard";
-    if (said.standards.empty())
+    if (said.standards.empty()) {
         reason = said.kinds.empty() ? "no kind of device is said" : "a word of the trade";
-    if (names.empty() && !said.kinds.empty())
+    }
+    if (names.empty() && !said.kinds.empty()) {
         reason = "no type of the catalogue fits";
-    if (names.size() > 1)
+    }
+    if (names.size() > 1) {
         reason = "not said: the standard";
+    }
     constexpr std::size_t kAll = 8;
-    if (!said.left_over.empty())
+    if (!said.left_over.empty()) {
         reason += "; not understood: " + base::listed(said.left_over, kAll);
-    if (said.contradicts)
+    }
+    if (said.contradicts) {
         reason += "; it contradicts itself";
+    }
     return reason;
 }
 
@@ -162,18 +175,22 @@ FuseGuess guess_fuse(std::string_view text, const Catalogue& catalogue) {
         return guess;
     }
     Said said(words_of(evened(text, type_word_list().fuse_spellings)), catalogue);
-    if (said.standards.size() > 1) // fuses to BS 88-2 have the letters gG on them
+    if (said.standards.size() > 1) { // fuses to BS 88-2 have the letters gG on them
         std::erase(said.standards, "gG");
+    }
     said.contradicts = said.contradicts || said.standards.size() > 1;
     FuseGuess guess;
-    for (const std::string& name : said.standards.empty() ? said.kinds : said.standards)
-        if (name == "none" || catalogue.find_fuse(name))
+    for (const std::string& name : said.standards.empty() ? said.kinds : said.standards) {
+        if (name == "none" || catalogue.find_fuse(name)) {
             guess.type.names.push_back(name);
+        }
+    }
     guess.type.reason = reason_of(said, guess.type.names);
     guess.type.is_sure = said.standards.size() == 1 && guess.type.names.size() == 1 &&
                          said.left_over.empty() && !said.contradicts;
-    if (!said.contradicts)
+    if (!said.contradicts) {
         guess.rating_a = said.rating_a;
+    }
     return guess;
 }
 

@@ -16,9 +16,11 @@ constexpr std::array<std::string_view, 6> kConductorFields{"r20_ohm_km", "x_ohm_
 
 std::vector<std::string> cable_headings() {
     std::vector<std::string> headings{"cable_type", "description"};
-    for (const std::string_view conductor : kConductors)
-        for (const std::string_view field : kConductorFields)
+    for (const std::string_view conductor : kConductors) {
+        for (const std::string_view field : kConductorFields) {
             headings.push_back(std::string(conductor) + "_" + std::string(field));
+        }
+    }
     headings.insert(headings.end(), {"earth_path", "ampacity_a", "source"});
     return headings;
 }
@@ -27,10 +29,12 @@ std::vector<std::string> cable_headings() {
 void check_all_blank(const Row& row, const std::string& prefix) {
     std::vector<std::string_view> fields(kConductorFields.begin(), kConductorFields.end());
     fields.emplace_back("r20_low_ohm_km"); // optional
-    for (const std::string_view field : fields)
-        if (!row.text(prefix + std::string(field)).empty())
+    for (const std::string_view field : fields) {
+        if (!row.text(prefix + std::string(field)).empty()) {
             row.fail(prefix + "r20_ohm_km", "is blank although " + prefix + std::string(field) +
                                                 " is given; a conductor needs its resistance");
+        }
+    }
 }
 
 std::optional<Conductor> read_conductor(const Row& row, std::string_view name) {
@@ -43,57 +47,68 @@ std::optional<Conductor> read_conductor(const Row& row, std::string_view name) {
     Conductor conductor;
     conductor.r20 = OhmPerKm(*r20);
     conductor.r20_low = row.quantity<OhmPerKm>(prefix + "r20_low_ohm_km");
-    if (conductor.r20_low && *conductor.r20_low > conductor.r20)
+    if (conductor.r20_low && *conductor.r20_low > conductor.r20) {
         row.fail(prefix + "r20_low_ohm_km", "must not be above " + prefix + "r20_ohm_km");
+    }
     conductor.x = OhmPerKm(row.needed_number(prefix + "x_ohm_km"));
     conductor.alpha_per_k = row.needed_number(prefix + "alpha");
     conductor.hot = base::Celsius(row.needed_number(prefix + "c"));
     conductor.csa = row.quantity<base::SquareMillimetre>(prefix + "csa_mm2");
     conductor.k = row.quantity<Number>(prefix + "k");
-    if (conductor.x < OhmPerKm(0.0))
+    if (conductor.x < OhmPerKm(0.0)) {
         row.fail(prefix + "x_ohm_km", "must not be below 0");
-    if (conductor.alpha_per_k < 0.0)
+    }
+    if (conductor.alpha_per_k < 0.0) {
         row.fail(prefix + "alpha", "must not be below 0");
+    }
     // The hot state must not have less resistance than the cold one, or low and high swap.
-    if (conductor.hot < base::Celsius(20.0))
+    if (conductor.hot < base::Celsius(20.0)) {
         row.fail(prefix + "c", "must be at least 20");
+    }
     return conductor;
 }
 
 void check_has(const Row& row, const std::optional<Conductor>& conductor, std::string_view name) {
-    if (!conductor)
+    if (!conductor) {
         row.fail("earth_path",
                  "names the " + std::string(name) + ", which this row does not describe");
+    }
 }
 
 EarthPath read_earth_path(const Row& row, const CableType& cable) {
     const std::vector<std::string> words{"armour", "cpc", "armour+cpc", "neutral", "none"};
     static_assert(static_cast<int>(EarthPath::none) == 4);
     const std::optional<std::size_t> word = row.word("earth_path", words);
-    if (!word)
+    if (!word) {
         row.fail("earth_path", "is blank; write one of " + base::listed(words, words.size()));
+    }
     const auto path = static_cast<EarthPath>(*word);
-    if (path == EarthPath::armour || path == EarthPath::armour_and_cpc)
+    if (path == EarthPath::armour || path == EarthPath::armour_and_cpc) {
         check_has(row, cable.armour, "armour");
-    if (path == EarthPath::cpc || path == EarthPath::armour_and_cpc)
+    }
+    if (path == EarthPath::cpc || path == EarthPath::armour_and_cpc) {
         check_has(row, cable.cpc, "cpc");
-    if (path == EarthPath::neutral)
+    }
+    if (path == EarthPath::neutral) {
         check_has(row, cable.neutral, "neutral");
+    }
     return path;
 }
 
 CableUse read_use(const Row& row, EarthPath path) {
     const std::optional<std::size_t> word = row.word("use", {"circuit", "service", "main", "tail"});
     static_assert(static_cast<int>(CableUse::tail) == 3);
-    if (word)
+    if (word) {
         return static_cast<CableUse>(*word);
+    }
     return path == EarthPath::none ? CableUse::tail : CableUse::circuit;
 }
 
 int read_cores(const Row& row) {
     const double cores = row.positive("cores").value_or(0.0);
-    if (cores != std::floor(cores) || cores > 1000.0)
+    if (cores != std::floor(cores) || cores > 1000.0) {
         row.fail("cores", "must be a whole number");
+    }
     return static_cast<int>(cores);
 }
 
@@ -102,8 +117,9 @@ CableType read_cable(const Row& row) {
     cable.name = row.needed_text("cable_type");
     cable.description = row.text("description");
     const std::optional<Conductor> line = read_conductor(row, "line");
-    if (!line)
+    if (!line) {
         row.fail("line_r20_ohm_km", "is blank; every cable has a line conductor");
+    }
     cable.line = *line;
     cable.neutral = read_conductor(row, "neutral");
     cable.armour = read_conductor(row, "armour");
@@ -125,8 +141,9 @@ std::vector<CableType> read_cables(std::string_view text, const std::string& fil
     for (std::size_t i = 0; i < table.row_count(); ++i) {
         const Row row(table, i);
         cables.push_back(read_cable(row));
-        if (!names.insert(base::folded(cables.back().name)).second)
+        if (!names.insert(base::folded(cables.back().name)).second) {
             row.fail("cable_type", "\"" + cables.back().name + "\" stands in the file twice");
+        }
     }
     return cables;
 }

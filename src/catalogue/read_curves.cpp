@@ -31,10 +31,12 @@ using EdgePoints = std::map<EdgeKey, std::vector<ReadPoint>>;
 std::optional<EdgeKey> find_rating(const std::vector<FuseType>& fuses, std::string_view type,
                                    Ampere rated) {
     for (std::size_t i = 0; i < fuses.size(); ++i) {
-        if (!base::same_word(fuses[i].name, type))
+        if (!base::same_word(fuses[i].name, type)) {
             continue;
-        if (const FuseRating* rating = fuses[i].rating(rated))
+        }
+        if (const FuseRating* rating = fuses[i].rating(rated)) {
             return EdgeKey{i, static_cast<std::size_t>(rating - fuses[i].ratings.data()), {}};
+        }
     }
     return std::nullopt;
 }
@@ -44,16 +46,19 @@ void read_point(const Row& row, StrayCurve stray, const std::vector<FuseType>& f
     const std::string type = row.needed_text("fuse_type");
     const Ampere rated(row.needed_positive("rating_a"));
     const std::optional<std::size_t> edge = row.word("edge", {"slow", "fast"});
-    if (!edge)
+    if (!edge) {
         row.fail("edge", "is blank; write slow or fast");
+    }
     const CurvePoint point{Ampere(row.needed_positive("current_a")),
                            Second(row.needed_positive("time_s"))};
     std::optional<EdgeKey> key = find_rating(fuses, type, rated);
-    if (!key && stray == StrayCurve::is_unused)
+    if (!key && stray == StrayCurve::is_unused) {
         return;
-    if (!key)
+    }
+    if (!key) {
         row.fail("fuse_type", "the devices' file has no \"" + type + "\" of " +
                                   base::number_text(rated.value()) + " A; add it there");
+    }
     key->edge = static_cast<Edge>(*edge);
     edges[*key].push_back({point, row.line()});
 }
@@ -70,8 +75,9 @@ void check_falls(const std::vector<ReadPoint>& points, const std::string& file) 
         const auto& [before, line_before] = points[i - 1];
         const auto& [after, line] = points[i];
         const bool repeated = before.current == after.current && before.time == after.time;
-        if (before.time >= after.time && !repeated)
+        if (before.time >= after.time && !repeated) {
             continue;
+        }
         throw base::ConfigError(
             file + ", line " + std::to_string(std::max(line_before, line)) + ", time_s: " +
             (repeated ? "the same point as on line "
@@ -87,8 +93,9 @@ void read_curves(std::string_view text, const std::string& file, StrayCurve stra
     const Table table(text, file,
                       {"fuse_type", "rating_a", "edge", "current_a", "time_s", "source"});
     EdgePoints edges;
-    for (std::size_t i = 0; i < table.row_count(); ++i)
+    for (std::size_t i = 0; i < table.row_count(); ++i) {
         read_point(Row(table, i), stray, fuses, edges);
+    }
     for (auto& [key, points] : edges) {
         sort_points(points);
         check_falls(points, file);

@@ -16,30 +16,36 @@ std::string full_name(const Key& key) {
 }
 
 void check_number(const Key& key, double value, const Limits& limits) {
-    if (!limits.admit(value)) // also refuses what is not a number
+    if (!limits.admit(value)) { // also refuses what is not a number
         fail(full_name(key),
              base::number_text(value) + " is out of range: it must be " + limits_text(limits));
+    }
 }
 
 void check_key(const Key& key, const Job& job) {
-    if (const auto* number = std::get_if<NumberSlot>(&key.slot))
+    if (const auto* number = std::get_if<NumberSlot>(&key.slot)) {
         check_number(key, number->get(job), number->limits);
+    }
     if (const auto* range = std::get_if<RangeSlot>(&key.slot)) {
         const auto bounds = range->get(job);
         check_number(key, bounds.low.value(), range->limits);
         check_number(key, bounds.high.value(), range->limits);
-        if (bounds.low > bounds.high)
+        if (bounds.low > bounds.high) {
             fail(full_name(key), "the low end is above the high one: " + range_text(bounds));
+        }
     }
 }
 
 void check_datasets(const DataSettings& data) {
-    for (const auto layer : {base::AssetLayer::columns, base::AssetLayer::cables})
-        for (const LayerSource* source : data.sources(layer))
-            if (data.dataset.empty() && source->dataset.empty() && !source->is_absent)
+    for (const auto layer : {base::AssetLayer::columns, base::AssetLayer::cables}) {
+        for (const LayerSource* source : data.sources(layer)) {
+            if (data.dataset.empty() && source->dataset.empty() && !source->is_absent) {
                 fail("[data] dataset", "no dataset is named for the layer '" +
                                            std::string(base::layer_name(layer)) +
                                            "'; name one here or in the layer's own table");
+            }
+        }
+    }
 }
 
 void check_places(const DataSettings& data) {
@@ -57,24 +63,29 @@ void check_places(const DataSettings& data) {
 
 void check_part(const PartSettings& part) {
     const std::vector<double>& box = part.bbox;
-    if (!box.empty() && !part.area.empty())
+    if (!box.empty() && !part.area.empty()) {
         fail("[data] bbox", "a box and an area exclude each other; name one of them");
-    if (box.empty() && !part.bbox_crs.empty())
+    }
+    if (box.empty() && !part.bbox_crs.empty()) {
         fail("[data] bbox_crs", "there is no box that it could be the system of");
-    if (!box.empty() && (box.size() != 4 || !(box[0] < box[2]) || !(box[1] < box[3])))
+    }
+    if (!box.empty() && (box.size() != 4 || !(box[0] < box[2]) || !(box[1] < box[3]))) {
         fail("[data] bbox", "a box is xmin, ymin, xmax, ymax, the smaller before the larger");
+    }
 }
 
 } // namespace
 
 void check(const Job& job) {
-    for (const Key& key : keys())
+    for (const Key& key : keys()) {
         check_key(key, job);
-    if (job.network.reach < job.network.snap)
+    }
+    if (job.network.reach < job.network.snap) {
         fail("[network] reach_m", base::number_text(job.network.reach.value()) +
                                       " m is less than snap_m (" +
                                       base::number_text(job.network.snap.value()) +
                                       " m); a miss begins where snapping ends");
+    }
     check_datasets(job.data);
     check_places(job.data);
     check_part(job.data.part);

@@ -10,11 +10,13 @@ namespace {
 using Settings = std::vector<std::pair<std::string, std::string>>;
 
 std::string words_text(const MissingValue& value) {
-    if (value.range)
+    if (value.range) {
         return range_text(*value.range);
+    }
     std::string text;
-    for (const std::string& word : value.words)
+    for (const std::string& word : value.words) {
         text += (text.empty() ? "" : ", ") + word;
+    }
     return text;
 }
 
@@ -31,8 +33,9 @@ struct SettingText {
     std::string operator()(const ChoiceSlot& slot) const { return slot.words[slot.get(job)]; }
     std::string operator()(const BoxSlot&) const {
         std::vector<std::string> numbers;
-        for (const double number : job.data.part.bbox)
+        for (const double number : job.data.part.bbox) {
             numbers.push_back(base::number_text(number));
+        }
         return base::joined(numbers, ", ");
     }
     std::string operator()(const OpenOptionsSlot&) const {
@@ -65,46 +68,52 @@ struct LayerSettingText {
         return text.empty() ? Settings{} : Settings{{"", text}};
     }
     Settings operator()(const DecimalSlot&) const {
-        if (source.decimal == base::DecimalMark::unstated)
+        if (source.decimal == base::DecimalMark::unstated) {
             return {};
+        }
         return {{"", source.decimal == base::DecimalMark::comma ? "," : "."}};
     }
     Settings operator()(const JoinedBySlot&) const {
         return source.joined_by == " " ? Settings{} : Settings{{"", quoted(source.joined_by)}};
     }
     Settings operator()(const OpenOptionsSlot&) const {
-        if (source.open_options.empty())
+        if (source.open_options.empty()) {
             return {};
+        }
         return {{"", base::without_passwords(base::joined(source.open_options, " "))}};
     }
     Settings operator()(const FieldsSlot&) const {
         Settings all;
-        for (const FieldNames& names : source.fields)
+        for (const FieldNames& names : source.fields) {
             all.emplace_back(names.field, names.names.empty()
                                               ? "(none)"
                                               : base::listed(names.names, names.names.size()));
+        }
         return all;
     }
     Settings operator()(const UnitsSlot&) const {
         Settings all;
-        for (const FieldUnit& unit : source.units)
+        for (const FieldUnit& unit : source.units) {
             all.emplace_back(unit.field, unit.unit->name);
+        }
         return all;
     }
     Settings operator()(const ValuesSlot&) const {
         Settings all;
         for (const FieldValues& values : source.values) {
             std::string text;
-            for (const Translation& t : values.translations)
+            for (const Translation& t : values.translations) {
                 text += (text.empty() ? "" : ", ") + quoted(t.pattern) + " = " + quoted(t.meaning);
+            }
             all.emplace_back(values.field, text);
         }
         return all;
     }
     Settings operator()(const MissingSlot&) const {
         Settings all;
-        for (const MissingValue& value : source.missing)
+        for (const MissingValue& value : source.missing) {
             all.emplace_back(value.field, words_text(value));
+        }
         return all;
     }
     template <class OfJob>
@@ -120,12 +129,14 @@ void add_layer_settings(const Job& job, const Key& key, Settings& settings) {
         std::size_t number = 0;
         for (const LayerSource* source : job.data.sources(layer)) {
             std::string name(base::layer_name(layer));
-            if (++number > 1)
+            if (++number > 1) {
                 name += "[" + std::to_string(number) + "]";
+            }
             name.append(".").append(key.name);
-            for (auto& [field, text] : std::visit(LayerSettingText{*source}, key.slot))
+            for (auto& [field, text] : std::visit(LayerSettingText{*source}, key.slot)) {
                 settings.emplace_back(field.empty() ? name : base::joined({name, field}, "."),
                                       std::move(text));
+            }
         }
     }
 }
@@ -144,8 +155,9 @@ struct TypeText {
     std::string operator()(const TextSlot& slot) const { return text(slot.kind); }
     std::string operator()(const ChoiceSlot& slot) const {
         std::string all;
-        for (const std::string& word : slot.words)
+        for (const std::string& word : slot.words) {
             all += (all.empty() ? "`\"" : " or `\"") + word + "\"`";
+        }
         return all;
     }
     std::string operator()(const LayerTextSlot& slot) const {
@@ -198,24 +210,28 @@ std::string meaning_text(const Key& key) {
 Settings settings_text(const Job& job) {
     Settings settings;
     for (const Key& key : keys()) {
-        if (is_path(key.slot))
+        if (is_path(key.slot)) {
             continue;
-        if (key.table == kAnyLayer)
+        }
+        if (key.table == kAnyLayer) {
             add_layer_settings(job, key, settings);
-        else if (std::string text = std::visit(SettingText{job}, key.slot);
-                 !text.empty() || (key.table != "data" &&
-                                   key.table != "output")) // like a layer's: only what the job says
+        } else if (std::string text = std::visit(SettingText{job}, key.slot);
+                   !text.empty() ||
+                   (key.table != "data" &&
+                    key.table != "output")) { // like a layer's: only what the job says
             settings.emplace_back(std::string(key.table) + "." + std::string(key.name),
                                   std::move(text));
+        }
     }
     return settings;
 }
 
 std::vector<KeyInfo> key_list() {
     std::vector<KeyInfo> list;
-    for (const Key& key : keys())
+    for (const Key& key : keys()) {
         list.push_back({std::string(key.table), std::string(key.name),
                         std::visit(TypeText{}, key.slot), default_text(key), meaning_text(key)});
+    }
     return list;
 }
 

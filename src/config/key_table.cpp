@@ -133,9 +133,11 @@ std::vector<Key> file_keys() {
 const std::vector<Key>& keys() {
     static const auto all = [] {
         std::vector<Key> table;
-        for (auto part : {data_keys, network_keys, rule_keys, file_keys})
-            for (Key& key : part())
+        for (auto part : {data_keys, network_keys, rule_keys, file_keys}) {
+            for (Key& key : part()) {
                 table.push_back(std::move(key));
+            }
+        }
         return table;
     }();
     return all;
@@ -144,12 +146,14 @@ const std::vector<Key>& keys() {
 std::string limits_text(const Limits& limits) {
     const bool has_low = limits.low > -std::numeric_limits<double>::infinity();
     const bool has_high = limits.high < std::numeric_limits<double>::infinity();
-    if (!has_low && !has_high)
+    if (!has_low && !has_high) {
         return {};
+    }
     std::string low =
         (limits.low_open ? "more than " : "at least ") + base::number_text(limits.low);
-    if (!has_high)
+    if (!has_high) {
         return low;
+    }
     return (has_low ? low + ", " : std::string()) + "at most " + base::number_text(limits.high);
 }
 

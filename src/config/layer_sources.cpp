@@ -28,16 +28,19 @@ class LayerReader {
     void add(const toml::table& table) {
         const std::size_t first = m_sources.size();
         const std::size_t count = count_of(table);
-        for (std::size_t i = 0; i < count; ++i)
+        for (std::size_t i = 0; i < count; ++i) {
             m_sources.push_back(read(table, i));
+        }
         keep_missing(m_sources[first].missing, table);
-        if (m_sources.size() > 1)
+        if (m_sources.size() > 1) {
             check_is_there(table);
+        }
     }
 
     void finish() {
-        for (LayerSource& source : m_sources)
+        for (LayerSource& source : m_sources) {
             source.missing.clear();
+        }
         m_sources.front().missing = std::move(m_missing);
         m_job.data.layers[m_layer] = std::move(m_sources.front());
         m_job.data.further[m_layer].assign(std::make_move_iterator(m_sources.begin() + 1),
@@ -55,16 +58,20 @@ class LayerReader {
     [[nodiscard]] std::size_t count_of(const toml::table& table) const {
         const toml::array* datasets = list_of(table, "dataset");
         const toml::array* layers = list_of(table, "layer");
-        for (const toml::array* list : {datasets, layers})
-            if (list != nullptr && list->empty())
+        for (const toml::array* list : {datasets, layers}) {
+            if (list != nullptr && list->empty()) {
                 m_place.fail(*list, "the list is empty");
-        if (datasets == nullptr || layers == nullptr)
+            }
+        }
+        if (datasets == nullptr || layers == nullptr) {
             return datasets != nullptr ? datasets->size() : layers != nullptr ? layers->size() : 1;
-        if (datasets->size() != layers->size())
+        }
+        if (datasets->size() != layers->size()) {
             m_place.fail(*layers, "the lists 'dataset' and 'layer' are read side by side; they "
                                   "have " +
                                       std::to_string(datasets->size()) + " and " +
                                       std::to_string(layers->size()) + " entries");
+        }
         return layers->size();
     }
 
@@ -79,18 +86,21 @@ class LayerReader {
     }
 
     void keep_missing(const std::vector<MissingValue>& missing, const toml::table& table) {
-        if (!missing.empty() && !m_missing.empty())
+        if (!missing.empty() && !m_missing.empty()) {
             m_place.fail(table, "'missing' holds for all sources of the layer; write it in one of "
                                 "the tables");
-        if (!missing.empty())
+        }
+        if (!missing.empty()) {
             m_missing = missing;
+        }
     }
 
     void check_is_there(const toml::table& table) const {
         if (std::any_of(m_sources.begin(), m_sources.end(),
-                        [](const LayerSource& source) { return source.is_absent; }))
+                        [](const LayerSource& source) { return source.is_absent; })) {
             m_place.fail(table, "layer = \"\" says that there is no such layer; others are named "
                                 "beside it");
+        }
     }
 
     const Place& m_place;
@@ -109,13 +119,15 @@ void read_layer(const toml::node& node, const Place& place, Job& job) {
         return reader.finish();
     }
     const auto* list = node.as_array();
-    if (list == nullptr || list->empty())
+    if (list == nullptr || list->empty()) {
         place.fail(node, "is a table: write [" + place.table + "] and its keys below it");
+    }
     for (const toml::node& entry : *list) {
         const auto* table = entry.as_table();
-        if (table == nullptr)
+        if (table == nullptr) {
             place.fail(entry, "is a list of tables: write [[" + place.table +
                                   "]] before the keys of each");
+        }
         reader.add(*table);
     }
     reader.finish();
@@ -123,8 +135,9 @@ void read_layer(const toml::node& node, const Place& place, Job& job) {
 
 std::vector<const LayerSource*> DataSettings::sources(base::AssetLayer layer) const {
     std::vector<const LayerSource*> all{&of(layer)};
-    for (const LayerSource& source : further[static_cast<std::size_t>(layer)])
+    for (const LayerSource& source : further[static_cast<std::size_t>(layer)]) {
         all.push_back(&source);
+    }
     return all;
 }
 

@@ -14,13 +14,16 @@ using base::AssetLayer;
 /// A text or a list of texts, none of them blank.
 std::vector<std::string> read_words(const toml::node& node, const Place& place) {
     const auto* list = node.as_array();
-    if (list == nullptr)
+    if (list == nullptr) {
         return {read_text(node, place)};
-    if (list->empty())
+    }
+    if (list->empty()) {
         place.fail(node, "the list is empty");
+    }
     std::vector<std::string> words;
-    for (const toml::node& entry : *list)
+    for (const toml::node& entry : *list) {
         words.push_back(read_text(entry, place));
+    }
     return words;
 }
 
@@ -31,8 +34,9 @@ const FieldRule& find_rule(const toml::key& name, const Place& place, AssetLayer
     if (found == rules.end()) {
         std::vector<std::string> names;
         names.reserve(rules.size());
-        for (const FieldRule& rule : rules)
+        for (const FieldRule& rule : rules) {
             names.push_back(rule.name);
+        }
         place.fail(name.source(), "the layer has no field '" + std::string(name.str()) + "'." +
                                       suggestion(name.str(), names));
     }
@@ -44,16 +48,19 @@ template <class Entry, class Read>
 std::vector<Entry> read_entries(const toml::node& node, const Place& place, AssetLayer layer,
                                 Read read) {
     const auto* table = node.as_table();
-    if (table == nullptr)
+    if (table == nullptr) {
         place.fail(node, "a table is needed here: " + place.key + " = { field = value }");
+    }
     std::vector<Entry> entries;
     for (const FieldRule& rule : contract_fields(layer)) {
         bool seen = false;
         for (const auto& [name, value] : *table) {
-            if (&find_rule(name, place, layer) != &rule)
+            if (&find_rule(name, place, layer) != &rule) {
                 continue;
-            if (seen)
+            }
+            if (seen) {
                 place.fail(name.source(), "the field '" + rule.name + "' stands here twice");
+            }
             seen = true;
             Place inner = place;
             inner.key += "." + std::string(name.str());
@@ -69,28 +76,33 @@ bool is_empty_text(const toml::node& node) {
 }
 
 FieldNames names_of(const FieldRule& rule, const toml::node& node, const Place& place) {
-    if (!is_empty_text(node))
+    if (!is_empty_text(node)) {
         return {rule.name, read_words(node, place)};
-    if (rule.needed)
+    }
+    if (rule.needed) {
         place.fail(node, "'" + rule.name + "' identifies a feature; name the field that holds it");
+    }
     return {rule.name, {}};
 }
 
 FieldUnit unit_of(const FieldRule& rule, const toml::node& node, const Place& place) {
-    if (place.unit == nullptr)
+    if (place.unit == nullptr) {
         place.fail(node, "'" + rule.name + "' has no unit");
+    }
     const std::string name = read_text(node, place);
     const base::Unit* unit = base::find_unit(name);
-    if (unit == nullptr || unit->dimension != place.unit->dimension)
+    if (unit == nullptr || unit->dimension != place.unit->dimension) {
         place.fail(node, "'" + name + "' is not a unit for it." +
                              suggestion(name, base::unit_names(place.unit->dimension)));
+    }
     return {rule.name, unit};
 }
 
 /// What a word stands for: a text, or a number as text; empty: nothing.
 std::string meaning_of(const toml::node& node, const Place& place) {
-    if (is_empty_text(node))
+    if (is_empty_text(node)) {
         return {};
+    }
     if (node.is_number()) {
         Place plain = place;
         plain.unit = nullptr;
@@ -101,8 +113,9 @@ std::string meaning_of(const toml::node& node, const Place& place) {
 
 FieldValues values_of(const FieldRule& rule, const toml::node& node, const Place& place) {
     const auto* table = node.as_table();
-    if (table == nullptr)
+    if (table == nullptr) {
         place.fail(node, R"(a table is needed here: { "recorded word" = "what it stands for" })");
+    }
     struct Entry {
         toml::source_position at;
         Translation translation;
@@ -119,20 +132,23 @@ FieldValues values_of(const FieldRule& rule, const toml::node& node, const Place
         return std::tie(a.at.line, a.at.column) < std::tie(b.at.line, b.at.column);
     });
     FieldValues values{rule.name, {}};
-    for (Entry& entry : entries)
+    for (Entry& entry : entries) {
         values.translations.push_back(std::move(entry.translation));
+    }
     return values;
 }
 
 MissingValue missing_of(const FieldRule& rule, const toml::node& node, const Place& place) {
-    if (rule.needed)
+    if (rule.needed) {
         place.fail(node, "'" + rule.name + "' identifies a feature; it cannot be given");
+    }
     MissingValue value;
     value.field = rule.name;
-    if (rule.is_number)
+    if (rule.is_number) {
         value.range = read_range(node, place);
-    else
+    } else {
         value.words = read_words(node, place);
+    }
     return value;
 }
 
@@ -140,8 +156,9 @@ MissingValue missing_of(const FieldRule& rule, const toml::node& node, const Pla
 
 std::vector<std::string> read_open_options(const toml::node& node, const Place& place) {
     const auto* table = node.as_table();
-    if (table == nullptr)
+    if (table == nullptr) {
         place.fail(node, "a table is needed here: " + place.key + R"( = { NAME = "value" })");
+    }
     std::vector<std::string> options;
     for (const auto& [name, value] : *table) {
         Place inner = place;

@@ -37,9 +37,10 @@ std::string type_name(const toml::node& node) {
 }
 
 void check_limits(const toml::node& node, double value, const Limits& limits, const Place& place) {
-    if (!limits.admit(value))
+    if (!limits.admit(value)) {
         place.fail(node, base::number_text(value) + " is out of range: it must be " +
                              limits_text(limits));
+    }
 }
 
 /// Fills one slot from one node; one overload for each kind of slot.
@@ -66,24 +67,28 @@ struct SlotReader {
         const std::string word = read_text(node, place);
         const auto same = [&](const std::string& w) { return base::same_word(w, word); };
         const auto found = std::find_if(slot.words.begin(), slot.words.end(), same);
-        if (found == slot.words.end())
+        if (found == slot.words.end()) {
             place.fail(node,
                        "'" + word + "' is not one of its words." + suggestion(word, slot.words));
+        }
         slot.set(job, static_cast<std::size_t>(found - slot.words.begin()));
     }
     void operator()(const LayerTextSlot& slot) const {
         const bool says_none = slot.member == &LayerSource::layer && node.is_string() &&
                                base::trimmed(node.as_string()->get()).empty();
-        if (says_none && which_layer() == base::AssetLayer::columns)
+        if (says_none && which_layer() == base::AssetLayer::columns) {
             place.fail(node, "there is nothing to check without columns; name the layer");
+        }
         layer().is_absent = layer().is_absent || says_none;
-        if (!says_none)
+        if (!says_none) {
             layer().*slot.member = resolved_path(read_text(node, place), place.folder, slot.kind);
+        }
     }
     void operator()(const DecimalSlot&) const {
         const std::string mark = read_text(node, place);
-        if (mark != "." && mark != ",")
+        if (mark != "." && mark != ",") {
             place.fail(node, "'" + mark + R"(' is not "." or ",")");
+        }
         layer().decimal = mark == "." ? base::DecimalMark::point : base::DecimalMark::comma;
     }
     void operator()(const JoinedBySlot&) const {
@@ -129,10 +134,12 @@ struct SlotReader {
 
 void Place::fail(const toml::source_region& where, const std::string& message) const {
     std::string text = file + ":" + std::to_string(where.begin.line) + ": ";
-    if (!table.empty())
+    if (!table.empty()) {
         text += "[" + table + "] ";
-    if (!key.empty())
+    }
+    if (!key.empty()) {
         text += key + ": ";
+    }
     throw base::ConfigError(text + message);
 }
 
@@ -148,17 +155,20 @@ namespace {
 std::optional<double> read_quantity(std::string_view text, const base::Unit& wanted) {
     const base::WrittenNumber number = base::read_written_number(text, base::DecimalMark::point);
     if (number.state != base::WrittenNumber::State::number || number.unit == nullptr ||
-        number.unit->dimension != wanted.dimension)
+        number.unit->dimension != wanted.dimension) {
         return std::nullopt;
+    }
     return base::converted(number.value, *number.unit, wanted);
 }
 
 } // namespace
 
 double read_number(const toml::node& node, const Place& place) {
-    if (node.is_string() && place.unit != nullptr)
-        if (const auto quantity = read_quantity(node.as_string()->get(), *place.unit))
+    if (node.is_string() && place.unit != nullptr) {
+        if (const auto quantity = read_quantity(node.as_string()->get(), *place.unit)) {
             return *quantity;
+        }
+    }
     const auto value = node.is_number() ? node.value<double>() : std::nullopt;
     if (!value) {
         const std::string in = place.unit == nullptr
@@ -167,37 +177,44 @@ double read_number(const toml::node& node, const Place& place) {
                                          ", or a text with another unit of that kind beside it)";
         place.fail(node, "a number" + in + " is needed here, not " + type_name(node));
     }
-    if (!std::isfinite(*value))
+    if (!std::isfinite(*value)) {
         place.fail(node, "a finite number is needed here");
+    }
     return *value;
 }
 
 std::string read_text(const toml::node& node, const Place& place) {
-    if (!node.is_string())
+    if (!node.is_string()) {
         place.fail(node, "a text in quotes is needed here, not " + type_name(node));
+    }
     std::string text = node.as_string()->get();
-    if (base::trimmed(text).empty())
+    if (base::trimmed(text).empty()) {
         place.fail(node, "the text is empty; leave the key out to take the default");
+    }
     return text;
 }
 
 namespace {
 
 Bounds<Number> range_of_table(const toml::table& table, const Place& place) {
-    for (const auto& [name, value] : table)
-        if (name.str() != "low" && name.str() != "high")
+    for (const auto& [name, value] : table) {
+        if (name.str() != "low" && name.str() != "high") {
             place.fail(name.source(),
                        "a range has 'low' and 'high', not '" + std::string(name.str()) + "'");
+        }
+    }
     const toml::node* low = table.get("low");
     const toml::node* high = table.get("high");
-    if (low == nullptr || high == nullptr)
+    if (low == nullptr || high == nullptr) {
         place.fail(table, "a range needs both 'low' and 'high': { low = 10, high = 60 }");
+    }
     return {Number(read_number(*low, place)), Number(read_number(*high, place))};
 }
 
 Bounds<Number> range_of_list(const toml::array& list, const Place& place) {
-    if (list.empty())
+    if (list.empty()) {
         place.fail(list, "the list is empty");
+    }
     auto range = Bounds<Number>::exactly(Number(read_number(list[0], place)));
     for (const toml::node& entry : list) {
         const Number value(read_number(entry, place));
@@ -209,23 +226,27 @@ Bounds<Number> range_of_list(const toml::array& list, const Place& place) {
 } // namespace
 
 Bounds<Number> read_range(const toml::node& node, const Place& place) {
-    if (const auto* list = node.as_array())
+    if (const auto* list = node.as_array()) {
         return range_of_list(*list, place);
+    }
     const auto* table = node.as_table();
     const auto range = table != nullptr ? range_of_table(*table, place)
                                         : Bounds<Number>::exactly(Number(read_number(node, place)));
-    if (range.low > range.high)
+    if (range.low > range.high) {
         place.fail(node, "'low' is larger than 'high'");
+    }
     return range;
 }
 
 std::vector<double> read_box(const toml::node& node, const Place& place) {
     const auto* list = node.as_array();
-    if (list == nullptr)
+    if (list == nullptr) {
         place.fail(node, "a list of four numbers is needed here: [xmin, ymin, xmax, ymax]");
+    }
     std::vector<double> box;
-    for (const toml::node& entry : *list)
+    for (const toml::node& entry : *list) {
         box.push_back(read_number(entry, place));
+    }
     return box;
 }
 

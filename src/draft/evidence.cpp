@@ -35,8 +35,9 @@ double share_of(const ValueCounts& values, Weight weight, std::size_t most = Val
     double all = 0.0;
     std::size_t looked_at = 0;
     for (const ValueCounts::Entry& entry : values.entries()) {
-        if (looked_at++ == most)
+        if (looked_at++ == most) {
             break;
+        }
         const auto count = static_cast<double>(entry.count);
         all += count;
         sum += count * weight(entry.text);
@@ -69,8 +70,9 @@ bool is_reference_field(AssetLayer layer, std::string_view field) {
 std::string percent_text(double share) {
     constexpr double kNearlyAll = 99.5;
     const double percent = share * 100.0;
-    if (percent < 100.0 && percent >= kNearlyAll)
+    if (percent < 100.0 && percent >= kNearlyAll) {
         return "over 99 %";
+    }
     return std::to_string(std::lround(percent)) + " %";
 }
 
@@ -102,16 +104,21 @@ Evidence EvidenceMaker::of(const Target& target, const LayerProfile& layer,
         nothing.is_weak = true;
         return nothing;
     }
-    if (target.is_id)
+    if (target.is_id) {
         return of_id(layer, field);
-    if (target.is_reference)
+    }
+    if (target.is_reference) {
         return of_reference(field, ids);
-    if (target.is_number)
+    }
+    if (target.is_number) {
         return number_evidence(target, field, named_unit);
-    if (!target.allowed.words.empty())
+    }
+    if (!target.allowed.words.empty()) {
         return of_words(target, field);
-    if (target.allowed.holds != input::Holds::plain)
+    }
+    if (target.allowed.holds != input::Holds::plain) {
         return of_types(target, field);
+    }
     return of_label(target, field);
 }
 
@@ -124,21 +131,24 @@ Evidence EvidenceMaker::of_id(const LayerProfile& layer, const FieldProfile& fie
         const bool is_fraction = number && *number != std::trunc(*number);
         return text.size() <= kLongestId && !is_fraction ? 1.0 : 0.0;
     });
-    if (field.kind == gis::FieldKind::date || field.kind == gis::FieldKind::boolean)
+    if (field.kind == gis::FieldKind::date || field.kind == gis::FieldKind::boolean) {
         return evidence;
+    }
     evidence.share = std::min({fill, unique, fits});
     evidence.text = unique >= 1.0 && field.values.is_complete() ? "all values differ"
                     : unique >= 1.0                             ? "nearly all values differ"
                                     : percent_text(unique) + " of the values differ";
-    if (fill < 1.0)
+    if (fill < 1.0) {
         evidence.text += ", " + percent_text(fill) + " recorded";
+    }
     return evidence;
 }
 
 Evidence EvidenceMaker::of_reference(const FieldProfile& field, const IdFields& ids) {
     Evidence evidence;
-    for (const ValueCounts* id : ids)
+    for (const ValueCounts* id : ids) {
         evidence.share = std::max(evidence.share, field.values.share_found_in(*id));
+    }
     evidence.text = ids.empty() ? "no layer to look its values up in"
                                 : percent_text(evidence.share) + " of its values are ids there";
     return evidence;
@@ -156,15 +166,17 @@ Evidence EvidenceMaker::of_words(const Target& target, const FieldProfile& field
             return base::same_word(word, entry.text);
         });
         const auto meaning = m_vocabulary.meaning_of(target.layer, target.field, entry.text);
-        if (!is_native && meaning && meaning->word.empty())
+        if (!is_native && meaning && meaning->word.empty()) {
             continue; // says nothing either way
+        }
         all += count;
         native += is_native ? count : 0.0;
         constexpr double kDoubtful = 0.5;
-        if (is_native || (meaning && meaning->doubt != Doubt::much))
+        if (is_native || (meaning && meaning->doubt != Doubt::much)) {
             known += count;
-        else if (meaning)
+        } else if (meaning) {
             known += kDoubtful * count;
+        }
     }
     evidence.share = all == 0.0 ? 0.0 : known / all;
     constexpr double kNearlyAll = 0.97;
@@ -180,8 +192,9 @@ Evidence EvidenceMaker::of_types(const Target& target, const FieldProfile& field
             field.values,
             [this](const std::string& text) {
                 const auto words = catalogue::read_cable_words(text);
-                if (catalogue::guess_cable(text, m_catalogue).names.empty())
+                if (catalogue::guess_cable(text, m_catalogue).names.empty()) {
                     return words.csa_mm2 && words.cores > 0 ? 1.0 : 0.0;
+                }
                 const bool is_plain = words.size_as == catalogue::SizeAs::number &&
                                       words.cores == 0 &&
                                       words.construction == catalogue::Construction::unstated;
@@ -222,8 +235,9 @@ Evidence EvidenceMaker::of_label(const Target& target, const FieldProfile& field
     }
     const bool is_shared = target.field == "road" || target.field == "area";
     if (is_shared && field.values.total() >= kFewValues &&
-        field.values.distinct() >= static_cast<double>(field.values.total()))
+        field.values.distinct() >= static_cast<double>(field.values.total())) {
         evidence.share = 0.0; // a name of its own for each is no road or area
+    }
     const auto different = std::lround(field.values.distinct());
     evidence.text = std::to_string(different) + " different value" + (different == 1 ? "" : "s");
     return evidence;

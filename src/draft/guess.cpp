@@ -19,8 +19,9 @@ void note_native_names(LayerGuess& guess, const LayerProfile& layer) {
             });
         const FieldGuess* known = find_guess(guess.fields, rule.name);
         const bool is_taken = known != nullptr && known->is_stated();
-        if (is_there && !is_taken && !rule.needed)
+        if (is_there && !is_taken && !rule.needed) {
             guess.not_there.push_back(rule.name);
+        }
     }
 }
 
@@ -77,12 +78,14 @@ void propose_feature_ids(LayerGuess& guess, const LayerProfile& layer) {
 
 /// Nothing is surer than that the layer is the right one at all.
 void doubt_fields(LayerGuess& guess) {
-    if (guess.confidence != Confidence::unsure)
+    if (guess.confidence != Confidence::unsure) {
         return;
+    }
     for (FieldGuess& field : guess.fields) {
         field.confidence = Confidence::unsure;
-        for (WordGuess& word : field.words.words)
+        for (WordGuess& word : field.words.words) {
             word.confidence = Confidence::unsure;
+        }
     }
 }
 
@@ -104,8 +107,9 @@ void note_unused(LayerGuess& guess, const LayerProfile& layer) {
                 return g.name == field.name || std::find(g.more_names.begin(), g.more_names.end(),
                                                          field.name) != g.more_names.end();
             });
-        if (!has_part)
+        if (!has_part) {
             guess.unused.push_back(field.name);
+        }
     }
 }
 

@@ -53,8 +53,9 @@ bool is_contradicted(const Pair& pair) {
 /// Of a name that is not the contract's own.
 Confidence confidence_of_other_name(const Pair& pair, const Target& target) {
     const bool nearly_all_fit = pair.evidence.share >= kSureShare;
-    if (pair.is_by_values || (pair.name.is_vague && target.is_id))
+    if (pair.is_by_values || (pair.name.is_vague && target.is_id)) {
         return nearly_all_fit ? Confidence::likely : Confidence::unsure;
+    }
     const bool is_too_vague = pair.name.is_vague && (pair.evidence.is_weak || !nearly_all_fit);
     return pair.name.score < kLikelyName || is_too_vague ? Confidence::unsure : Confidence::likely;
 }
@@ -64,34 +65,39 @@ Confidence confidence_of(const Pair& pair, const Target& target) {
     if (pair.is_unread) {
         return Confidence::unsure;
     }
-    if (evidence.share == 0.0) // an empty field
+    if (evidence.share == 0.0) { // an empty field
         return has_plain_name(pair) && !pair.name.is_old ? Confidence::likely : Confidence::unsure;
-    if (is_contradicted(pair))
+    }
+    if (is_contradicted(pair)) {
         return pair.is_native && evidence.share >= kLeastShare ? Confidence::likely
                                                                : Confidence::unsure;
+    }
     // A label of a way is believed where other records use it too; see guess_roles.cpp.
     const bool is_label = target.field == "circuit";
     const bool is_other_unit =
         evidence.unit != nullptr && pair.name.unit == nullptr && !evidence.unit_is_proved;
-    if (has_plain_name(pair) && evidence.share >= kSureShare && !is_label && !is_other_unit)
+    if (has_plain_name(pair) && evidence.share >= kSureShare && !is_label && !is_other_unit) {
         return Confidence::sure;
+    }
     return pair.is_native ? Confidence::likely : confidence_of_other_name(pair, target);
 }
 
 std::string reason_of(const Pair& pair, const Target& target) {
     std::string reason = "the name";
-    if (pair.is_native)
+    if (pair.is_native) {
         reason = "the native name";
-    else if (pair.is_by_values)
+    } else if (pair.is_by_values) {
         reason = "the name tells nothing";
-    else if (pair.name.is_old)
+    } else if (pair.name.is_old) {
         reason = "the name is that of an older field";
-    else if (pair.name.is_vague)
+    } else if (pair.name.is_vague) {
         reason = "a name that may mean something else";
-    else if (pair.name.score < kSureName)
+    } else if (pair.name.score < kSureName) {
         reason = "part of the name";
-    if (pair.name.is_vague && !pair.is_native && target.field == "load_w")
+    }
+    if (pair.name.is_vague && !pair.is_native && target.field == "load_w") {
         reason += " (the lamp alone, or with its gear?)";
+    }
     return pair.evidence.text.empty() ? reason : reason + "; " + pair.evidence.text;
 }
 
@@ -101,22 +107,26 @@ class Matching {
              const Guides& guides)
         : m_layer(layer), m_targets(targets_of(role)), m_ids(ids), m_guides(guides),
           m_evidence(guides.catalogue, guides.vocabulary) {
-        for (const FieldProfile& field : layer.fields)
+        for (const FieldProfile& field : layer.fields) {
             m_names.push_back(read_name(field.name, guides.vocabulary));
-        for (std::size_t t = 0; t < m_targets.size(); ++t)
-            for (std::size_t f = 0; f < layer.fields.size(); ++f)
+        }
+        for (std::size_t t = 0; t < m_targets.size(); ++t) {
+            for (std::size_t f = 0; f < layer.fields.size(); ++f) {
                 weigh(t, f);
-        for (std::vector<Pair>* pairs : {&m_pairs, &m_unread})
+            }
+        }
+        for (std::vector<Pair>* pairs : {&m_pairs, &m_unread}) {
             std::sort(pairs->begin(), pairs->end(), [](const Pair& a, const Pair& b) {
                 return std::tuple(-a.score, a.target, a.field) <
                        std::tuple(-b.score, b.target, b.field);
             });
+        }
     }
 
     [[nodiscard]] std::vector<FieldGuess> take() const {
         std::vector<const Pair*> of_target(m_targets.size(), nullptr);
         std::vector<const Pair*> of_field(m_names.size(), nullptr);
-        for (const std::vector<Pair>* pairs : {&m_pairs, &m_unread})
+        for (const std::vector<Pair>* pairs : {&m_pairs, &m_unread}) {
             for (const Pair& pair : *pairs) {
                 if (of_target[pair.target] != nullptr || of_field[pair.field] != nullptr) {
                     continue;
@@ -124,10 +134,13 @@ class Matching {
                 of_target[pair.target] = &pair;
                 of_field[pair.field] = &pair;
             }
+        }
         std::vector<FieldGuess> guesses;
-        for (const Pair* pair : of_target)
-            if (pair != nullptr)
+        for (const Pair* pair : of_target) {
+            if (pair != nullptr) {
                 guesses.push_back(guess_of(*pair, of_field));
+            }
+        }
         return guesses;
     }
 
@@ -135,23 +148,27 @@ class Matching {
     void weigh(std::size_t t, std::size_t f) {
         const Target& target = m_targets[t];
         const FieldProfile& field = m_layer.fields[f];
-        if (base::folded(field.name).starts_with("lw_"))
+        if (base::folded(field.name).starts_with("lw_")) {
             return; // what an earlier run wrote
+        }
         Pair pair{t, f, 0.0, {}, base::same_word(field.name, target.field), false, false, {}};
         pair.name = match_name(m_names[f], m_guides.vocabulary.names_of(target.layer, target.field),
                                {target.layer, target.native == nullptr ? base::Dimension::none
                                                                        : target.native->dimension},
                                m_guides.vocabulary);
-        if (pair.is_native)
+        if (pair.is_native) {
             pair.name.score = 1.0;
+        }
         const bool measures_drawing =
             target.field == "length_m" && !pair.is_native &&
             speaks_of(m_names[f], m_guides.vocabulary.concept_named("drawn"));
-        if (measures_drawing)
+        if (measures_drawing) {
             return;
+        }
         pair.is_by_values = pair.name.score == 0.0 && may_tell_by_values(target, field);
-        if (pair.name.score == 0.0 && !pair.is_by_values)
+        if (pair.name.score == 0.0 && !pair.is_by_values) {
             return;
+        }
         pair.evidence = m_evidence.of(target, m_layer, field,
                                       pair.is_native ? target.native : pair.name.unit, m_ids);
         pair.score = score_of(pair, field);
@@ -209,10 +226,12 @@ class Matching {
 
     [[nodiscard]] double score_of(const Pair& pair, const FieldProfile& field) const {
         const double name = pair.is_by_values ? kByValuesAlone : pair.name.score;
-        if (field.values.total() == 0)
+        if (field.values.total() == 0) {
             return name * kEmptyField;
-        if (pair.evidence.share < kLeastShare)
+        }
+        if (pair.evidence.share < kLeastShare) {
             return 0.0;
+        }
         const double fill = 1.0 - kFillWeight * (1.0 - m_layer.fill(field));
         return name * pair.evidence.share * fill;
     }
@@ -225,20 +244,24 @@ class Matching {
         guess.confidence = confidence_of(pair, m_targets[pair.target]);
         guess.reason = reason_of(pair, m_targets[pair.target]);
         guess.is_kept = guess.confidence == Confidence::unsure && must_be_kept(pair);
-        if (guess.is_kept)
+        if (guess.is_kept) {
             guess.reason += "; kept as it is recorded";
+        }
         guess.unit = pair.evidence.unit;
         for (const Pair& other : m_pairs) {
-            if (other.target != pair.target || &other == &pair)
+            if (other.target != pair.target || &other == &pair) {
                 continue;
-            if (of_field[other.field] != nullptr)
+            }
+            if (of_field[other.field] != nullptr) {
                 continue;
+            }
             if (!pair.is_native && other.score > pair.score - kRival) {
                 guess.confidence = at_most(guess.confidence, Confidence::likely);
                 guess.reason += "; another field fits nearly as well";
             }
-            if (is_worth_a_word(other, pair))
+            if (is_worth_a_word(other, pair)) {
                 guess.rejected.push_back({m_layer.fields[other.field].name, why_not(other)});
+            }
         }
         return guess;
     }
@@ -253,8 +276,9 @@ class Matching {
     [[nodiscard]] std::string why_not(const Pair& other) const {
         const double fill = m_layer.fill(m_layer.fields[other.field]);
         std::string reason = reason_of(other, m_targets[other.target]);
-        if (fill < 1.0 && !m_targets[other.target].is_id) // of ids it is said already
+        if (fill < 1.0 && !m_targets[other.target].is_id) { // of ids it is said already
             reason += ", " + percent_text(fill) + " recorded";
+        }
         return reason;
     }
 

@@ -2,9 +2,9 @@
 // the ids that they refer to.
 #include "loopwalk/base/text.hpp"
 
-#include "role_evidence.hpp"
+#include "circuit_labels.hpp"
+#include "role_candidate.hpp"
 #include <algorithm>
-#include <optional>
 #include <tuple>
 
 namespace loopwalk::draft {
@@ -13,110 +13,13 @@ namespace {
 
 using base::AssetLayer;
 
-constexpr double kShared = 0.5; ///< of labels that another layer has too
-
-/// One layer in one role.
-struct Candidate {
-    AssetLayer role{};
-    std::size_t profile = 0;
-    NameSays name{};
-    bool is_native = false;
-    std::size_t telling = 0; ///< fields that few other layers have
-    bool has_ids = false;    ///< the needed fields are there, and not unsure
-    double score = 0.0;
-    std::vector<FieldGuess> fields;
-};
-
-double points_of(NameSays name) {
-    switch (name) {
-    case NameSays::other_thing:
-        return -5.0;
-    case NameSays::nothing:
-        break;
-    case NameSays::perhaps:
-        return 1.0;
-    case NameSays::yes:
-        return 3.0;
-    }
-    return 0.0;
-}
-
-double points_of(Confidence confidence) {
-    switch (confidence) {
-    case Confidence::unsure:
-        return 0.1;
-    case Confidence::likely:
-        return 0.6;
-    case Confidence::sure:
-        break;
-    }
-    return 1.0;
-}
-
-Candidate weigh(AssetLayer role, std::size_t index, const LayerProfile& layer,
-                const LayerName& name, std::vector<FieldGuess> fields) {
-    Candidate candidate{role, index, name.about(role), false, 0, true, 0.0, std::move(fields)};
-    candidate.is_native = base::same_word(layer.name, base::layer_name(role));
-    candidate.score = points_of(candidate.name) + (candidate.is_native ? 5.0 : 0.0);
-    for (const FieldGuess& field : candidate.fields) {
-        const bool tells = is_telling(role, field.field);
-        candidate.telling += tells && field.confidence != Confidence::unsure ? 1 : 0;
-        candidate.score += (tells ? 1.0 : 0.2) * points_of(field.confidence);
-    }
-    for (const Target& target : targets_of(role)) {
-        const FieldGuess* id = find_guess(candidate.fields, target.field);
-        if (target.is_id || target.is_reference)
-            candidate.has_ids =
-                candidate.has_ids && id != nullptr && id->confidence != Confidence::unsure;
-    }
-    return candidate;
-}
-
-std::optional<Confidence> confidence_of(const Candidate& candidate) {
-    const bool says_yes = candidate.is_native || candidate.name == NameSays::yes;
-    if (candidate.name == NameSays::other_thing)
-        return std::nullopt;
-    if (says_yes && candidate.has_ids)
-        return candidate.is_native || candidate.telling > 0 || candidate.role == AssetLayer::columns
-                   ? Confidence::sure
-                   : Confidence::likely;
-    if (candidate.name == NameSays::perhaps && candidate.has_ids && candidate.telling > 0)
-        return Confidence::likely;
-    if (candidate.telling > 1 && candidate.has_ids)
-        return Confidence::likely;
-    if (says_yes || (candidate.telling > 0 && candidate.has_ids))
-        return Confidence::unsure;
-    return std::nullopt;
-}
-
-std::string reason_of(const Candidate& candidate, const LayerProfile& layer) {
-    std::vector<std::string> telling;
-    for (const FieldGuess& field : candidate.fields)
-        if (is_telling(candidate.role, field.field) && field.confidence != Confidence::unsure)
-            telling.push_back(field.name);
-    constexpr std::size_t kMostListed = 5;
-    std::string reason = std::string(shape_name(layer.shape()));
-    if (candidate.is_native)
-        reason += ", the native name";
-    else if (candidate.name == NameSays::yes)
-        reason += ", the name";
-    else if (candidate.name == NameSays::perhaps)
-        reason += ", a name that may mean it";
-    else
-        reason += ", the name does not tell";
-    if (!telling.empty())
-        reason += ", and the fields " + base::listed(telling, kMostListed);
-    if (!candidate.has_ids)
-        reason += "; no field that plainly identifies the features";
-    return reason;
-}
-
 class RoleGuesser {
   public:
     RoleGuesser(const std::vector<LayerProfile>& profiles, const Guides& guides)
         : m_profiles(profiles), m_guides(guides), m_is_used(profiles.size(), false) {
-        for (const LayerProfile& profile : profiles)
+        for (const LayerProfile& profile : profiles) {
             m_names.emplace_back(profile, guides.vocabulary);
+        }
     }
 
     /// Drawn layers first: tables refer to their ids.
@@ -127,18 +30,17 @@ class RoleGuesser {
         take(candidates(true));
         std::stable_sort(m_guesses.begin(), m_guesses.end(),
                          [](const LayerGuess& a, const LayerGuess& b) { return a.role < b.role; });
-        for (LayerGuess& guess : m_guesses)
-            name_ways_by_labels(guess);
-        for (LayerGuess& guess : m_guesses)
-            believe_labels(guess);
+        settle_labels(m_guesses, m_profiles);
         return std::move(m_guesses);
     }
 
     [[nodiscard]] std::vector<Rejected> unused() const {
         std::vector<Rejected> unused;
-        for (std::size_t i = 0; i < m_profiles.size(); ++i)
-            if (!m_is_used[i])
+        for (std::size_t i = 0; i < m_profiles.size(); ++i) {
+            if (!m_is_used[i]) {
                 unused.push_back({m_profiles[i].name, why_unused(i)});
+            }
+        }
         return unused;
     }
 
@@ -146,13 +48,16 @@ class RoleGuesser {
     [[nodiscard]] std::vector<Candidate> candidates(bool tables) const {
         std::vector<Candidate> all;
         for (const AssetLayer role : kAllRoles) {
-            if (is_table(role) != tables)
+            if (is_table(role) != tables) {
                 continue;
-            for (std::size_t i = 0; i < m_profiles.size(); ++i)
-                if (shape_fits(role, m_profiles[i]))
+            }
+            for (std::size_t i = 0; i < m_profiles.size(); ++i) {
+                if (shape_fits(role, m_profiles[i])) {
                     all.push_back(
                         weigh(role, i, m_profiles[i], m_names[i],
                               guess_fields(m_profiles[i], role, ids_for(role), m_guides)));
+                }
+            }
         }
         std::sort(all.begin(), all.end(), [](const Candidate& a, const Candidate& b) {
             return std::tuple(-a.score, a.role, a.profile) <
@@ -168,10 +73,12 @@ class RoleGuesser {
             const bool may_refer = role == AssetLayer::ways    ? guess.role == AssetLayer::supplies
                                    : role == AssetLayer::loads ? guess.role == AssetLayer::columns
                                                                : is_table(role);
-            for (const Target& target : targets_of(guess.role))
+            for (const Target& target : targets_of(guess.role)) {
                 if (const FieldGuess* id = find_guess(guess.fields, target.field);
-                    may_refer && target.is_id && id != nullptr)
+                    may_refer && target.is_id && id != nullptr) {
                     ids.push_back(&find_field(m_profiles[guess.profile], id->name)->values);
+                }
+            }
         }
         return ids;
     }
@@ -179,8 +86,9 @@ class RoleGuesser {
     void take(std::vector<Candidate> all) {
         for (Candidate& candidate : all) {
             const auto confidence = confidence_of(candidate);
-            if (!confidence || m_is_used[candidate.profile])
+            if (!confidence || m_is_used[candidate.profile]) {
                 continue;
+            }
             const LayerProfile& profile = m_profiles[candidate.profile];
             const auto same =
                 std::find_if(m_guesses.begin(), m_guesses.end(),
@@ -192,8 +100,9 @@ class RoleGuesser {
                     further.reason += "; it looks like layer \"" + m_profiles[same->profile].name +
                                       "\" and has other ids";
                     m_guesses.push_back(std::move(further));
-                } else if (*confidence != Confidence::unsure)
+                } else if (*confidence != Confidence::unsure) {
                     same->rejected.push_back({profile.name, reason_of(candidate, profile)});
+                }
                 continue;
             }
             m_guesses.push_back(guess_of(candidate, *confidence));
@@ -315,62 +224,14 @@ class RoleGuesser {
         return guess;
     }
 
-    /// Where ways have no names of their own, or no labels, the one serves as the other, if it is
-    /// what the cables have for a label.
-    void name_ways_by_labels(LayerGuess& guess) const {
-        const FieldGuess* way = find_guess(guess.fields, "way");
-        const FieldGuess* label = find_guess(guess.fields, "circuit");
-        if (guess.role != AssetLayer::ways || (way != nullptr) == (label != nullptr))
-            return;
-        FieldGuess same = way != nullptr ? *way : *label;
-        same.field = way != nullptr ? "circuit" : "way";
-        const bool is_label =
-            std::any_of(m_guesses.begin(), m_guesses.end(), [&](const LayerGuess& other) {
-                const FieldGuess* cables = find_guess(other.fields, "circuit");
-                return other.role == AssetLayer::cables && cables != nullptr &&
-                       values_of(guess, same).share_found_in(values_of(other, *cables)) >= kShared;
-            });
-        if (!is_label)
-            return;
-        same.confidence = std::min(same.confidence, Confidence::likely);
-        same.reason = "the labels of the cables are among its values";
-        const auto known =
-            way != nullptr ? way - guess.fields.data() + 1 : label - guess.fields.data();
-        guess.fields.insert(guess.fields.begin() + known, std::move(same));
-    }
-
-    /// A label is sure where another layer has the same labels.
-    void believe_labels(LayerGuess& guess) const {
-        for (FieldGuess& field : guess.fields) {
-            if (field.field != "circuit" || field.confidence == Confidence::sure)
-                continue;
-            for (const LayerGuess& other : m_guesses) {
-                const FieldGuess* same = find_guess(other.fields, "circuit");
-                if (&other == &guess || same == nullptr || other.confidence == Confidence::unsure)
-                    continue;
-                const double found =
-                    values_of(guess, field).share_found_in(values_of(other, *same));
-                if (found < kShared)
-                    continue;
-                field.reason += "; " + percent_text(found) + " of them are labels of the " +
-                                std::string(base::layer_name(other.role)) + " too";
-                field.confidence = Confidence::sure;
-                break;
-            }
-        }
-    }
-
-    [[nodiscard]] const ValueCounts& values_of(const LayerGuess& guess,
-                                               const FieldGuess& field) const {
-        return find_field(m_profiles[guess.profile], field.name)->values;
-    }
-
     [[nodiscard]] std::string why_unused(std::size_t i) const {
         const LayerProfile& profile = m_profiles[i];
-        if (profile.features == 0)
+        if (profile.features == 0) {
             return "it is empty";
-        if (m_names[i].about(AssetLayer::columns) == NameSays::other_thing)
+        }
+        if (m_names[i].about(AssetLayer::columns) == NameSays::other_thing) {
             return std::string(shape_name(profile.shape())) + "; the name speaks of other things";
+        }
         return std::string(shape_name(profile.shape())) +
                "; neither its name nor its fields tell what it is";
     }

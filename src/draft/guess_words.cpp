@@ -36,21 +36,25 @@ void add(WordGuess word, WordGuesses& guesses, std::size_t most_unknown = kMostU
         std::count_if(guesses.words.begin(), guesses.words.end(), [is_known](const WordGuess& w) {
             return (w.confidence != Confidence::unsure) == is_known;
         }));
-    if (count < (is_known ? kMostKnown : most_unknown))
+    if (count < (is_known ? kMostKnown : most_unknown)) {
         guesses.words.push_back(std::move(word));
-    else
+    } else {
         ++guesses.not_listed;
+    }
 }
 
 WordGuess type_word(const ValueCounts::Entry& entry, const catalogue::TypeGuess& type) {
     WordGuess word{entry.text, entry.count, {}, Confidence::unsure, type.reason};
-    if (!type.names.empty())
+    if (!type.names.empty()) {
         word.meaning = type.names.front();
-    if (type.names.size() > 1)
+    }
+    if (type.names.size() > 1) {
         word.reason +=
             "; or " + base::listed({type.names.begin() + 1, type.names.end()}, kMostNames);
-    if (type.is_sure && type.names.size() == 1)
+    }
+    if (type.is_sure && type.names.size() == 1) {
         word.confidence = Confidence::sure;
+    }
     return word;
 }
 
@@ -62,16 +66,17 @@ class WordGuesser {
         WordGuesses guesses;
         std::size_t looked_at = 0;
         for (const ValueCounts::Entry& entry : field.values.entries()) {
-            if (m_target.allowed.holds != input::Holds::plain && looked_at++ >= kMostTypes)
+            if (m_target.allowed.holds != input::Holds::plain && looked_at++ >= kMostTypes) {
                 ++guesses.not_listed;
-            else if (m_target.is_number)
+            } else if (m_target.is_number) {
                 add_number(entry, guesses);
-            else if (m_target.allowed.holds == input::Holds::cable_type)
+            } else if (m_target.allowed.holds == input::Holds::cable_type) {
                 add_cable(entry, guesses);
-            else if (m_target.allowed.holds == input::Holds::fuse_type)
+            } else if (m_target.allowed.holds == input::Holds::fuse_type) {
                 add_fuse(entry, guesses);
-            else if (!m_target.allowed.words.empty())
+            } else if (!m_target.allowed.words.empty()) {
                 add_coded(entry, field, guesses);
+            }
         }
         return guesses;
     }
@@ -95,14 +100,16 @@ class WordGuesser {
             }
             return;
         }
-        if (number.state == base::WrittenNumber::State::ambiguous)
+        if (number.state == base::WrittenNumber::State::ambiguous) {
             return; // `decimal` decides
+        }
         const auto what = meaning(entry.text);
-        if (what && what->word.empty())
+        if (what && what->word.empty()) {
             add({entry.text, entry.count, {}, Confidence::likely, "not recorded"}, guesses);
-        else
+        } else {
             add({entry.text, entry.count, {}, Confidence::unsure, "no number"}, guesses,
                 kMostNoNumbers);
+        }
     }
 
     /// "B" is blue beside red and yellow, and the second phase beside A and C.
@@ -115,8 +122,9 @@ class WordGuesser {
         };
         const bool is_colour = has("r") && has("y");
         const bool is_letter = has("a") && has("c");
-        if (is_colour == is_letter)
+        if (is_colour == is_letter) {
             return std::nullopt;
+        }
         return Meaning{is_colour ? "L3" : "L2", Doubt::some};
     }
 
@@ -124,11 +132,13 @@ class WordGuesser {
                    WordGuesses& guesses) const {
         const auto& words = m_target.allowed.words;
         if (std::any_of(words.begin(), words.end(),
-                        [&](std::string_view word) { return base::same_word(word, entry.text); }))
+                        [&](std::string_view word) { return base::same_word(word, entry.text); })) {
             return;
+        }
         auto what = meaning(entry.text);
-        if (m_target.field == "phase" && base::same_word(entry.text, "b"))
+        if (m_target.field == "phase" && base::same_word(entry.text, "b")) {
             what = meaning_of_b(field.values.entries());
+        }
         if (!what) {
             add({entry.text,
                  entry.count,
@@ -145,22 +155,25 @@ class WordGuesser {
     }
 
     void add_cable(const ValueCounts::Entry& entry, WordGuesses& guesses) const {
-        if (m_guides.catalogue.find_cable(entry.text) || add_nothing(entry, guesses))
+        if (m_guides.catalogue.find_cable(entry.text) || add_nothing(entry, guesses)) {
             return;
+        }
         add(type_word(entry, catalogue::guess_cable(entry.text, m_guides.catalogue)), guesses);
     }
 
     void add_fuse(const ValueCounts::Entry& entry, WordGuesses& guesses) const {
         if (m_guides.catalogue.find_fuse(entry.text) || base::same_word(entry.text, "none") ||
-            add_nothing(entry, guesses))
+            add_nothing(entry, guesses)) {
             return;
+        }
         add(type_word(entry, catalogue::guess_fuse(entry.text, m_guides.catalogue).type), guesses);
     }
 
     [[nodiscard]] bool add_nothing(const ValueCounts::Entry& entry, WordGuesses& guesses) const {
         const auto what = meaning(entry.text);
-        if (!what || !what->word.empty())
+        if (!what || !what->word.empty()) {
             return false;
+        }
         add({entry.text, entry.count, {}, confidence_of(what->doubt), "not recorded"}, guesses);
         return true;
     }
@@ -175,12 +188,13 @@ WordGuesses joined_words(const TypeParts& parts, const catalogue::Catalogue& cat
     std::size_t looked_at = 0;
     for (const ValueCounts::Entry& entry : parts.values.entries()) {
         const JoinedType type = joined_type(parts, entry.text);
-        if (looked_at++ >= kMostTypes)
+        if (looked_at++ >= kMostTypes) {
             ++guesses.not_listed;
-        else if (!catalogue.find_cable(type.recorded))
+        } else if (!catalogue.find_cable(type.recorded)) {
             add(type_word({type.recorded, entry.count},
                           catalogue::guess_cable(type.said, catalogue)),
                 guesses);
+        }
     }
     return guesses;
 }
@@ -192,15 +206,17 @@ std::optional<FieldGuess> rating_in_type(const FieldGuess& type, const FieldProf
     double rated = 0.0;
     for (const ValueCounts::Entry& entry : field.values.entries()) {
         const auto amperes = catalogue::guess_fuse(entry.text, catalogue).rating_a;
-        if (!amperes)
+        if (!amperes) {
             continue;
+        }
         rated += static_cast<double>(entry.count);
         add({entry.text, entry.count, base::number_text(*amperes), Confidence::sure, "its rating"},
             rating.words);
     }
     const double share = rated / static_cast<double>(field.values.total());
-    if (rated == 0.0 || share < kMostlyRated)
+    if (rated == 0.0 || share < kMostlyRated) {
         return std::nullopt;
+    }
     rating.field = "fuse_a";
     rating.name = type.name;
     rating.confidence = type.confidence;
@@ -216,11 +232,13 @@ base::DecimalMark decimal_of(const LayerGuess& guess, const LayerProfile& layer,
         const auto target = std::find_if(targets.begin(), targets.end(),
                                          [&](const Target& t) { return t.field == field.field; });
         const FieldProfile* profile = find_field(layer, field.name);
-        if (!target->is_number || profile->kind != gis::FieldKind::text)
+        if (!target->is_number || profile->kind != gis::FieldKind::text) {
             continue;
+        }
         for (const ValueCounts::Entry& entry : profile->values.entries()) {
-            if (entry.text.find('.') != std::string::npos)
+            if (entry.text.find('.') != std::string::npos) {
                 return base::DecimalMark::unstated;
+            }
             has_comma = has_comma || base::read_written_number(entry.text).has_comma;
         }
     }
@@ -232,18 +250,23 @@ base::DecimalMark decimal_of(const LayerGuess& guess, const LayerProfile& layer,
 void guess_words(LayerGuess& guess, const LayerProfile& layer, const Guides& guides) {
     const std::vector<Target> targets = targets_of(guess.role);
     guess.decimal = decimal_of(guess, layer, targets);
-    for (FieldGuess& field : guess.fields)
-        for (const Target& target : targets)
-            if (target.field == field.field && !field.more_names.empty())
+    for (FieldGuess& field : guess.fields) {
+        for (const Target& target : targets) {
+            if (target.field == field.field && !field.more_names.empty()) {
                 field.words = joined_words(*layer.type_parts, guides.catalogue);
-            else if (target.field == field.field)
+            } else if (target.field == field.field) {
                 field.words = WordGuesser(target, guides).guess(*find_field(layer, field.name));
+            }
+        }
+    }
     const FieldGuess* type = find_guess(guess.fields, "fuse_type");
-    if (type == nullptr || find_guess(guess.fields, "fuse_a") != nullptr)
+    if (type == nullptr || find_guess(guess.fields, "fuse_a") != nullptr) {
         return;
-    if (auto rating = rating_in_type(*type, *find_field(layer, type->name), guides.catalogue))
+    }
+    if (auto rating = rating_in_type(*type, *find_field(layer, type->name), guides.catalogue)) {
         guess.fields.insert(guess.fields.begin() + (type - guess.fields.data()) + 1,
                             std::move(*rating));
+    }
 }
 
 } // namespace loopwalk::draft

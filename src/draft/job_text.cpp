@@ -71,12 +71,14 @@ class LayerWriter {
               {}, Confidence::sure);
         places();
         system();
-        if (m_guess.decimal == base::DecimalMark::comma)
+        if (m_guess.decimal == base::DecimalMark::comma) {
             entry("decimal", toml_string(","), "its texts write decimals so", Confidence::sure);
+        }
         fields();
         units();
-        for (const FieldGuess& field : m_guess.fields)
+        for (const FieldGuess& field : m_guess.fields) {
             words(field);
+        }
         return std::move(m_text);
     }
 
@@ -137,11 +139,13 @@ class LayerWriter {
         remark_line(std::string(m_name) + ": layer \"" + m_layer.name + "\", " +
                     count_text(m_layer.features, "feature", "features"));
         remark_line(std::string(confidence_name(m_guess.confidence)) + ": " + m_guess.reason);
-        for (const std::string& remark : m_guess.remarks)
+        for (const std::string& remark : m_guess.remarks) {
             remark_line(remark);
-        for (const Rejected& other : m_guess.rejected)
+        }
+        for (const Rejected& other : m_guess.rejected) {
             remark_line("not taken: layer \"" + other.name + "\" (" + other.reason +
                         "); if both belong, write a table [[" + m_name + "]] for each");
+        }
     }
 
     [[nodiscard]] static bool is_writable(const FieldGuess& field) {
@@ -156,8 +160,9 @@ class LayerWriter {
     /// One name, or a list of names.
     [[nodiscard]] static std::string names_text(const FieldGuess& field) {
         std::string text = toml_string(remark(field.name));
-        for (const std::string& name : field.more_names)
+        for (const std::string& name : field.more_names) {
             text += ", " + toml_string(remark(name));
+        }
         return field.more_names.empty() ? text : "[" + text + "]";
     }
 
@@ -168,28 +173,34 @@ class LayerWriter {
             entry(field.field, names_text(field),
                   std::string(confidence_name(field.confidence)) + ": " + field.reason,
                   is_stated(field) ? Confidence::likely : Confidence::unsure);
-            for (const Rejected& other : field.rejected)
+            for (const Rejected& other : field.rejected) {
                 remark_line("  not taken: " + other.name + " (" + other.reason + ")");
+            }
         }
-        for (const std::string& name : m_guess.not_there)
+        for (const std::string& name : m_guess.not_there) {
             entry(name, "\"\"", "the field of that name seems to hold something else",
                   Confidence::sure);
-        if (!m_guess.unused.empty())
+        }
+        if (!m_guess.unused.empty()) {
             remark_line("without a part: " + base::listed(m_guess.unused, kMostListed));
+        }
     }
 
     void units() {
         const bool any = std::any_of(m_guess.fields.begin(), m_guess.fields.end(),
                                      [](const FieldGuess& f) { return f.unit != nullptr; });
-        if (!any)
+        if (!any) {
             return;
+        }
         line("");
         line("[" + m_name + ".units]");
-        for (const FieldGuess& field : m_guess.fields)
-            if (field.unit != nullptr)
+        for (const FieldGuess& field : m_guess.fields) {
+            if (field.unit != nullptr) {
                 entry(field.field, toml_string(field.unit->name),
                       std::string(confidence_name(field.confidence)),
                       is_stated(field) ? Confidence::likely : Confidence::unsure);
+            }
+        }
     }
 
     [[nodiscard]] bool is_number(const std::string& field) const {
@@ -199,32 +210,37 @@ class LayerWriter {
     }
 
     void words(const FieldGuess& field) {
-        if (field.words.words.empty())
+        if (field.words.words.empty()) {
             return;
+        }
         line("");
         const bool is_commented = !is_stated(field) && m_prefix.empty();
         const std::string_view outer = m_prefix;
-        if (is_commented)
+        if (is_commented) {
             m_prefix = kUnsureMark;
+        }
         line("[" + m_name + ".values." + field.field + "]");
         std::size_t left_out = field.words.not_listed;
         std::set<std::string> seen;
         for (const WordGuess& word : field.words.words) {
-            if (word.recorded.size() > kLongestWord || !is_utf8(word.recorded))
+            if (word.recorded.size() > kLongestWord || !is_utf8(word.recorded)) {
                 ++left_out;
-            else if (seen.insert(base::folded(word.recorded)).second)
+            } else if (seen.insert(base::folded(word.recorded)).second) {
                 this->word(word, is_number(field.field));
+            }
         }
-        if (left_out > 0)
+        if (left_out > 0) {
             remark_line(std::to_string(left_out) + " more are not listed");
+        }
         m_prefix = outer;
     }
 
     void word(const WordGuess& word, bool number) {
         std::string why = std::string(confidence_name(word.confidence)) + ", ";
         why += count_text(word.count, "time", "times");
-        if (!word.reason.empty())
+        if (!word.reason.empty()) {
             why += ": " + word.reason;
+        }
         const bool is_plain = number && !word.meaning.empty();
         // Nothing is proposed: dots, which the program refuses. An empty text would say that
         // nothing is recorded, and a status that is not recorded is in service.
@@ -247,9 +263,11 @@ class LayerWriter {
 
 std::vector<std::string> dataset_names(const Draft& draft) {
     std::vector<std::string> names;
-    for (const LayerProfile& profile : draft.profiles)
-        if (std::find(names.begin(), names.end(), profile.dataset) == names.end())
+    for (const LayerProfile& profile : draft.profiles) {
+        if (std::find(names.begin(), names.end(), profile.dataset) == names.end()) {
             names.push_back(profile.dataset);
+        }
+    }
     return names;
 }
 
@@ -268,12 +286,14 @@ std::string absent_text(const Draft& draft, AssetLayer role) {
     const bool is_found_anyway =
         std::any_of(draft.profiles.begin(), draft.profiles.end(),
                     [&](const LayerProfile& p) { return base::same_word(p.name, name); });
-    if (is_stated(draft, role) || (!is_needed(role) && !is_found_anyway))
+    if (is_stated(draft, role) || (!is_needed(role) && !is_found_anyway)) {
         return {};
+    }
     std::string text = "\n# " + name + ": ";
-    if (role == AssetLayer::columns)
+    if (role == AssetLayer::columns) {
         return text + "no layer was found that plainly holds them; name it here\n# [columns]\n"
                       "# layer = \"...\"\n# fields = { column_id = \"...\" }\n";
+    }
     if (draft.find(role) != nullptr) { // that there is none is for the reader to say
         return text +
                "what is below may be them: take the \"#\" away if it is. If the records "
@@ -299,8 +319,9 @@ std::string job_text(const Draft& draft, const std::string& folder) {
         text += is_utf8(datasets.front()) ? "" : "# ";
         text += "dataset = " + toml_string(remark(dataset_text(datasets.front(), folder))) + "\n";
     }
-    for (const std::string& warning : warnings_of(draft))
+    for (const std::string& warning : warnings_of(draft)) {
         text += "\n# LOOK HERE FIRST: " + remark(warning) + "\n";
+    }
     for (std::size_t i = 0; i < base::kAssetLayerCount; ++i) {
         const auto role = static_cast<AssetLayer>(i);
         text += absent_text(draft, role);
@@ -314,11 +335,13 @@ std::string job_text(const Draft& draft, const std::string& folder) {
                                                           : dataset_text(layer.dataset, folder));
         }
     }
-    if (!draft.unused.empty())
+    if (!draft.unused.empty()) {
         text += "\n";
-    for (const Rejected& layer : draft.unused)
+    }
+    for (const Rejected& layer : draft.unused) {
         text += "# without a part: layer \"" + remark(layer.name) + "\" (" + remark(layer.reason) +
                 ")\n";
+    }
     return text;
 }
 

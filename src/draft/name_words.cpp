@@ -30,10 +30,12 @@ enum class CharKind : std::uint8_t { lower, upper, digit, other };
 
 CharKind kind_of(char c) {
     const auto u = static_cast<unsigned char>(c);
-    if (std::isdigit(u) != 0)
+    if (std::isdigit(u) != 0) {
         return CharKind::digit;
-    if (std::isupper(u) != 0)
+    }
+    if (std::isupper(u) != 0) {
         return CharKind::upper;
+    }
     return std::isalpha(u) != 0 || u >= 0x80U ? CharKind::lower : CharKind::other;
 }
 
@@ -46,10 +48,11 @@ std::vector<std::string> chunks(std::string_view name) {
         std::string letters = plain_letters(chunk);
         std::erase(letters, ' ');
         const bool is_square = letters == "2" && !all.empty() && all.back() == "mm";
-        if (is_square)
+        if (is_square) {
             all.back() += letters;
-        else if (!letters.empty())
+        } else if (!letters.empty()) {
             all.push_back(std::move(letters));
+        }
         chunk.clear();
     };
     for (const char c : name) {
@@ -57,10 +60,12 @@ std::vector<std::string> chunks(std::string_view name) {
         const bool is_new = kind == CharKind::other ||
                             (kind == CharKind::digit) != (last == CharKind::digit) ||
                             (kind == CharKind::upper && last == CharKind::lower);
-        if (is_new)
+        if (is_new) {
             finish();
-        if (kind != CharKind::other)
+        }
+        if (kind != CharKind::other) {
             chunk += c;
+        }
         last = kind;
     }
     finish();
@@ -91,8 +96,9 @@ std::vector<std::size_t> next_starts(std::string_view chunk, std::size_t end,
 std::vector<std::string> known_pieces(std::string_view chunk, const Vocabulary& vocabulary) {
     const auto is_piece = [&](std::string_view piece, bool is_first, bool is_last) {
         const bool is_known = !vocabulary.concepts_of(piece).empty();
-        if (is_last && !is_first && may_end(piece, vocabulary))
+        if (is_last && !is_first && may_end(piece, vocabulary)) {
             return is_known || is_unit(piece);
+        }
         return is_known && piece.size() >= kShortestPiece;
     };
     // By where they begin, from the end: the words that the rest of the chunk is made of.
@@ -100,11 +106,13 @@ std::vector<std::string> known_pieces(std::string_view chunk, const Vocabulary& 
     for (std::size_t start = chunk.size(); start-- > 0;) {
         for (std::size_t end = chunk.size(); end > start && rests[start].empty(); --end) {
             const std::string_view head = chunk.substr(start, end - start);
-            if (!is_piece(head, start == 0, end == chunk.size()))
+            if (!is_piece(head, start == 0, end == chunk.size())) {
                 continue;
+            }
             for (const std::size_t next : next_starts(chunk, end, vocabulary)) {
-                if (next < chunk.size() && rests[next].empty())
+                if (next < chunk.size() && rests[next].empty()) {
                     continue;
+                }
                 rests[start].assign(1, std::string(head));
                 rests[start].insert(rests[start].end(), rests[next].begin(), rests[next].end());
                 break;
@@ -137,12 +145,14 @@ NameWord guessed_word(std::string text, bool is_cut, const Vocabulary& vocabular
 std::vector<NameWord> cut_pieces(const std::string& chunk, const Vocabulary& vocabulary) {
     for (std::size_t length = chunk.size() - 1; length >= kShortestPiece; --length) {
         const std::string head = chunk.substr(0, length);
-        if (vocabulary.concepts_of(head).empty() || chunk.size() - length < 2)
+        if (vocabulary.concepts_of(head).empty() || chunk.size() - length < 2) {
             continue;
+        }
         NameWord rest{chunk.substr(length), {}, kCut};
         rest.concepts = vocabulary.concepts_beginning(rest.text);
-        if (!rest.concepts.empty())
+        if (!rest.concepts.empty()) {
             return {known_word(head, vocabulary), std::move(rest)};
+        }
     }
     return {};
 }
@@ -181,8 +191,9 @@ std::vector<Concept> idle_concepts(AssetLayer layer, const Vocabulary& vocabular
     }
     std::vector<Concept> concepts;
     concepts.reserve(names.size());
-    for (const std::string_view name : names)
+    for (const std::string_view name : names) {
         concepts.push_back(vocabulary.concept_named(name));
+    }
     return concepts;
 }
 
@@ -202,11 +213,14 @@ struct Cover {
 Cover cover(const std::vector<NameWord>& name, const std::vector<Concept>& concepts) {
     std::vector<std::vector<std::size_t>> words(concepts.size());
     for (std::size_t c = 0; c < concepts.size(); ++c) {
-        for (std::size_t i = 0; i < name.size(); ++i)
-            if (shares({concepts[c]}, name[i].concepts))
+        for (std::size_t i = 0; i < name.size(); ++i) {
+            if (shares({concepts[c]}, name[i].concepts)) {
                 words[c].push_back(i);
-        if (words[c].empty())
+            }
+        }
+        if (words[c].empty()) {
             return {};
+        }
     }
     Cover best;
     std::vector<std::size_t> choice(concepts.size(), 0); // counts up, the first place fastest
@@ -217,13 +231,15 @@ Cover cover(const std::vector<NameWord>& name, const std::vector<Concept>& conce
             tried.score *= tried.used[word] ? 0.0 : name[word].quality;
             tried.used[word] = true;
         }
-        if (tried.score > best.score)
+        if (tried.score > best.score) {
             best = tried;
+        }
         is_more = false;
         for (std::size_t c = 0; c < concepts.size() && !is_more; ++c) {
             is_more = ++choice[c] < words[c].size();
-            if (!is_more)
+            if (!is_more) {
                 choice[c] = 0;
+            }
         }
     }
     return best;
@@ -241,8 +257,9 @@ class Matcher {
         NameMatch match;
         const auto [score, used] = cover(m_name, pattern.concepts);
         match.score = score;
-        if (match.score == 0.0)
+        if (match.score == 0.0) {
             return match;
+        }
         bool has_own_unit = false; // "FUSE_A" is a rating; the watts of "LAMP_WATTS" say no more
         for (std::size_t i = 0; i < m_name.size(); ++i) {
             weigh(i, used[i], pattern, match);
@@ -250,8 +267,9 @@ class Matcher {
                                             match.unit == base::find_unit(m_name[i].text));
         }
         match.is_vague = pattern.is_vague && !(has_own_unit && pattern.unit_helps);
-        if (match.is_vague)
+        if (match.is_vague) {
             match.score *= kVague;
+        }
         return match;
     }
 
@@ -264,8 +282,9 @@ class Matcher {
             match.unit = unit;
             return;
         }
-        if (is_used || shares(word.concepts, pattern.concepts))
+        if (is_used || shares(word.concepts, pattern.concepts)) {
             return;
+        }
         const bool is_number = std::isdigit(static_cast<unsigned char>(word.text.front())) != 0;
         if (word.quality == 1.0 && shares(word.concepts, m_old)) {
             match.is_old = true;
@@ -292,18 +311,21 @@ std::vector<NameWord> read_name(std::string_view name, const Vocabulary& vocabul
     for (std::size_t i = 0; i < all.size(); ++i) {
         const std::vector<std::string> pieces = known_pieces(all[i], vocabulary);
         const bool is_cut = name.size() == kCutLength && i + 1 == all.size();
-        if (pieces.empty() && all[i].size() > kShortestPiece && is_cut)
+        if (pieces.empty() && all[i].size() > kShortestPiece && is_cut) {
             if (std::vector<NameWord> cut = cut_pieces(all[i], vocabulary);
                 !cut.empty() && vocabulary.concepts_beginning(all[i]).empty()) {
                 words.insert(words.end(), cut.begin(), cut.end());
                 continue;
             }
-        if (pieces.empty())
+        }
+        if (pieces.empty()) {
             words.push_back(is_unit(all[i]) || !vocabulary.concepts_of(all[i]).empty()
                                 ? known_word(all[i], vocabulary)
                                 : guessed_word(all[i], is_cut, vocabulary));
-        for (const std::string& piece : pieces)
+        }
+        for (const std::string& piece : pieces) {
             words.push_back(known_word(piece, vocabulary));
+        }
     }
     return words;
 }
@@ -312,9 +334,11 @@ NameMatch match_name(const std::vector<NameWord>& name, const std::vector<NamePa
                      const NameContext& context, const Vocabulary& vocabulary) {
     const Matcher matcher(name, context, vocabulary);
     NameMatch best;
-    for (const NamePattern& pattern : patterns)
-        if (const NameMatch match = matcher.match(pattern); match.score > best.score)
+    for (const NamePattern& pattern : patterns) {
+        if (const NameMatch match = matcher.match(pattern); match.score > best.score) {
             best = match;
+        }
+    }
     return best;
 }
 

@@ -49,22 +49,25 @@ Numbers numbers_of(const FieldProfile& field, const Unit* native) {
         const bool is_other_kind =
             written.unit != nullptr &&
             (native == nullptr || written.unit->dimension != native->dimension);
-        if (written.state == base::WrittenNumber::State::ambiguous)
+        if (written.state == base::WrittenNumber::State::ambiguous) {
             continue; // says nothing either way
-        if (written.state == base::WrittenNumber::State::none || is_other_kind)
+        }
+        if (written.state == base::WrittenNumber::State::none || is_other_kind) {
             numbers.others += weight;
-        else if (written.value == 0.0)
+        } else if (written.value == 0.0) {
             numbers.zeros += weight;
-        else
+        } else {
             numbers.all.push_back({written.value, weight, written.unit});
+        }
     }
     return numbers;
 }
 
 double weight_of(const Numbers& numbers) {
     double sum = 0.0;
-    for (const Weighted& number : numbers.all)
+    for (const Weighted& number : numbers.all) {
         sum += number.weight;
+    }
     return sum;
 }
 
@@ -101,22 +104,26 @@ bool is_rating(double value) {
 
 double rating_share(const Numbers& numbers) {
     double sum = 0.0;
-    for (const Weighted& number : numbers.all)
+    for (const Weighted& number : numbers.all) {
         sum += is_rating(number.value) ? number.weight : 0.0;
+    }
     return sum / weight_of(numbers);
 }
 
 /// The only unit but the native one in which plainly all numbers would be usual.
 const Unit* other_unit(const Numbers& numbers, const Target& target) {
     const Unit* found = nullptr;
-    if (target.native == nullptr)
+    if (target.native == nullptr) {
         return nullptr;
+    }
     for (const std::string& name : base::unit_names(target.native->dimension)) {
         const Unit* unit = base::find_unit(name);
-        if (unit == target.native || usual_share(numbers, target, unit) < kPlainlyUsual)
+        if (unit == target.native || usual_share(numbers, target, unit) < kPlainlyUsual) {
             continue;
-        if (found != nullptr && found->factor != unit->factor)
+        }
+        if (found != nullptr && found->factor != unit->factor) {
             return nullptr;
+        }
         found = unit;
     }
     return found;
@@ -134,15 +141,17 @@ const Unit* unit_by_drawing(const FieldProfile& field) {
     constexpr double kMostAgree = 0.6;
     constexpr double kLeast = 0.9;
     constexpr double kMost = 1.35;
-    if (field.ratios->share_near_median() < kMostAgree)
+    if (field.ratios->share_near_median() < kMostAgree) {
         return nullptr;
+    }
     const Unit* found = nullptr;
     for (const std::string& name : base::unit_names(base::Dimension::length)) {
         const Unit* unit = base::find_unit(name);
         const double laid = field.ratios->median() * unit->factor;
         // Yards are metres but for what snaking makes up: nobody can tell them apart.
-        if (laid >= kLeast && laid <= kMost && name != "yd")
+        if (laid >= kLeast && laid <= kMost && name != "yd") {
             found = found == nullptr ? unit : found;
+        }
     }
     return found;
 }
@@ -158,8 +167,9 @@ std::string range_text(const Numbers& numbers) {
         double below = 0.0;
         for (const Weighted& number : sorted) {
             below += number.weight;
-            if (below >= share * all)
+            if (below >= share * all) {
                 return number.value;
+            }
         }
         return sorted.back().value;
     };
@@ -197,12 +207,14 @@ void judge_unit(const Numbers& numbers, const Target& target, const Unit* named_
         evidence.unit = named_unit == target.native ? nullptr : named_unit;
         evidence.unit_is_doubtful = named < kMostlyUsual;
         evidence.text += evidence.unit_is_doubtful ? ", not what is usual" : "";
-        if (named_unit != target.native || evidence.unit_is_doubtful)
+        if (named_unit != target.native || evidence.unit_is_doubtful) {
             evidence.text += ", " + std::string(named_unit->name) + " by its name";
+        }
         return;
     }
-    if (native >= kMostlyUsual)
+    if (native >= kMostlyUsual) {
         return;
+    }
     if (const Unit* other = other_unit(numbers, target)) {
         evidence.unit = other;
         evidence.text += ": they suit " + std::string(other->name);
@@ -219,8 +231,9 @@ Evidence number_evidence(const Target& target, const FieldProfile& field, const 
     const Numbers numbers = numbers_of(field, target.native);
     const double count = weight_of(numbers);
     const double all = count + numbers.zeros + numbers.others;
-    if (all == 0.0)
+    if (all == 0.0) {
         return evidence;
+    }
     evidence.share = (count + numbers.zeros) / all;
     evidence.text = percent_text(evidence.share) + " are numbers";
     if (count == 0.0) { // nothing but zeros
@@ -229,12 +242,14 @@ Evidence number_evidence(const Target& target, const FieldProfile& field, const 
         return evidence;
     }
     evidence.text += ", " + range_text(numbers);
-    if (target.field == "fuse_a")
+    if (target.field == "fuse_a") {
         evidence.share *= rating_share(numbers);
-    if (target.field == "length_m" && has_drawing(field))
+    }
+    if (target.field == "length_m" && has_drawing(field)) {
         judge_length(field, named_unit, target, evidence);
-    else
+    } else {
         judge_unit(numbers, target, named_unit, evidence);
+    }
     const Unit* unit = evidence.unit != nullptr ? evidence.unit : target.native;
     const double usual = usual_share(numbers, target, unit);
     evidence.unit_is_doubtful = evidence.unit_is_doubtful || usual < kMostlyUsual;

@@ -28,16 +28,19 @@ std::string where_text(const std::string& field, const char* sign, const std::st
 
 void note_other_kinds(LayerGuess& guess, const LayerProfile& layer, const Guides& guides) {
     const FieldGuess* kind = find_guess(guess.fields, "kind");
-    if (guess.role != AssetLayer::columns || kind == nullptr || !is_utf8(kind->name))
+    if (guess.role != AssetLayer::columns || kind == nullptr || !is_utf8(kind->name)) {
         return;
+    }
     for (const ValueCounts::Entry& entry : find_field(layer, kind->name)->values.entries()) {
         if (!is_utf8(entry.text) ||
-            guides.vocabulary.meaning_of(AssetLayer::columns, "kind", entry.text))
+            guides.vocabulary.meaning_of(AssetLayer::columns, "kind", entry.text)) {
             continue;
+        }
         for (const AssetLayer role : {AssetLayer::supplies, AssetLayer::joints}) {
             const auto other = guides.vocabulary.meaning_of(role, "kind", entry.text);
-            if (!other || other->word.empty() || other->doubt == Doubt::much)
+            if (!other || other->word.empty() || other->doubt == Doubt::much) {
                 continue;
+            }
             const std::string_view name = base::layer_name(role);
             std::string remark = std::to_string(entry.count);
             remark += " of them may be ";

@@ -18,23 +18,26 @@ constexpr double kEqual = 0.002;      // two roundings to 0.01 m of 10 m
 } // namespace
 
 void LengthRatios::add(double value, double drawn_m) {
-    if (value <= 0.0 || drawn_m < kShortestLine)
+    if (value <= 0.0 || drawn_m < kShortestLine) {
         return;
+    }
     const double decades = std::log10(value / drawn_m) + kDecades / 2.0;
     const auto bin =
         std::clamp(decades * kBinsPerDecade, 0.0, static_cast<double>(m_bins.size()) - 1.0);
     ++m_bins[static_cast<std::size_t>(bin)];
     ++m_count;
-    if (std::abs(value / drawn_m - 1.0) < kEqual)
+    if (std::abs(value / drawn_m - 1.0) < kEqual) {
         ++m_equal;
+    }
 }
 
 std::size_t LengthRatios::median_bin() const {
     LW_ASSERT(m_count > 0);
     std::uint64_t below = 0;
     std::size_t bin = 0;
-    while (below + m_bins[bin] <= m_count / 2)
+    while (below + m_bins[bin] <= m_count / 2) {
         below += m_bins[bin++];
+    }
     return bin;
 }
 
@@ -48,8 +51,9 @@ double LengthRatios::share_near_median() const {
     const std::size_t middle = median_bin();
     std::uint64_t near = 0;
     for (std::size_t bin = middle < kNear ? 0 : middle - kNear;
-         bin < std::min(m_bins.size(), middle + kNear + 1); ++bin)
+         bin < std::min(m_bins.size(), middle + kNear + 1); ++bin) {
         near += m_bins[bin];
+    }
     return static_cast<double>(near) / static_cast<double>(m_count);
 }
 
@@ -98,27 +102,32 @@ Profiler::Profiler(std::string dataset, std::string layer, std::string system,
     m_profile.dataset = std::move(dataset);
     m_profile.name = std::move(layer);
     m_profile.system = std::move(system);
-    for (const gis::FieldInfo& field : fields)
+    for (const gis::FieldInfo& field : fields) {
         m_profile.fields.push_back({field.name, field.kind, {}, {}});
+    }
     m_profile.type_parts = find_type_parts(fields, Vocabulary::built_in());
-    if (m_profile.type_parts)
+    if (m_profile.type_parts) {
         m_parts.resize(m_profile.type_parts->fields.size());
+    }
 }
 
 void Profiler::finish_feature() {
-    if (m_parts.empty() || m_profile.features == 0)
+    if (m_parts.empty() || m_profile.features == 0) {
         return;
+    }
     std::string joined;
     bool is_empty = true;
     for (std::string& part : m_parts) {
-        if (&part != &m_parts.front())
+        if (&part != &m_parts.front()) {
             joined += TypeParts::kBetween;
+        }
         is_empty = is_empty && part.empty();
         joined += part;
         part.clear();
     }
-    if (!is_empty)
+    if (!is_empty) {
         m_profile.type_parts->values.add(joined);
+    }
 }
 
 LayerProfile Profiler::finish() {
@@ -155,16 +164,21 @@ void Profiler::value(std::size_t field, std::string_view text) {
     LW_ASSERT(field < m_profile.fields.size());
     FieldProfile& profile = m_profile.fields[field];
     profile.values.add(text);
-    for (std::size_t i = 0; i < m_parts.size(); ++i)
-        if (m_profile.type_parts->fields[i] == field)
+    for (std::size_t i = 0; i < m_parts.size(); ++i) {
+        if (m_profile.type_parts->fields[i] == field) {
             m_parts[i] = base::trimmed(text);
-    if (m_drawn_m <= 0.0)
+        }
+    }
+    if (m_drawn_m <= 0.0) {
         return;
+    }
     const base::WrittenNumber number = base::read_written_number(text);
-    if (number.state != base::WrittenNumber::State::number || number.unit != nullptr)
+    if (number.state != base::WrittenNumber::State::number || number.unit != nullptr) {
         return;
-    if (!profile.ratios)
+    }
+    if (!profile.ratios) {
         profile.ratios.emplace();
+    }
     profile.ratios->add(number.value, m_drawn_m);
 }
 

@@ -26,8 +26,9 @@ bool is_continuation(char c) {
 /// Code point of a sequence that is_utf8 looks at, without the marks of its first byte.
 std::uint32_t decoded(std::string_view sequence, std::uint32_t first) {
     std::uint32_t code = first;
-    for (const char c : sequence.substr(1))
+    for (const char c : sequence.substr(1)) {
         code = (code << 6U) | (byte_of(c) & 0x3fU);
+    }
     return code;
 }
 
@@ -42,12 +43,14 @@ std::size_t sequence_length(std::string_view text) noexcept {
     for (const Form& form : kForms) {
         ++length;
         const std::uint32_t first = byte_of(text.front());
-        if ((first & form.mask) != form.mark)
+        if ((first & form.mask) != form.mark) {
             continue;
+        }
         const std::string_view sequence = text.substr(0, length);
         if (sequence.size() < length ||
-            !std::all_of(sequence.begin() + 1, sequence.end(), is_continuation))
+            !std::all_of(sequence.begin() + 1, sequence.end(), is_continuation)) {
             return 0;
+        }
         const std::uint32_t code = decoded(sequence, first & ~form.mask);
         const bool is_surrogate = code >= 0xd800 && code <= 0xdfff;
         return code >= form.least && code <= 0x10ffff && !is_surrogate ? length : 0;
@@ -60,8 +63,9 @@ std::size_t sequence_length(std::string_view text) noexcept {
 bool is_utf8(std::string_view text) noexcept {
     while (!text.empty()) {
         const std::size_t length = sequence_length(text);
-        if (length == 0)
+        if (length == 0) {
             return false;
+        }
         text.remove_prefix(length);
     }
     return true;
@@ -88,12 +92,13 @@ std::string remark(std::string_view text) {
     std::string result;
     while (!text.empty()) {
         const std::size_t length = sequence_length(text);
-        if (length == 0)
+        if (length == 0) {
             result += '?';
-        else if (length == 1 && is_control(text.front()))
+        } else if (length == 1 && is_control(text.front())) {
             result += ' ';
-        else
+        } else {
             result += text.substr(0, length);
+        }
         text.remove_prefix(std::max<std::size_t>(length, 1));
     }
     return result;
@@ -101,11 +106,13 @@ std::string remark(std::string_view text) {
 
 std::string pattern_of(std::string_view text) {
     std::string result;
-    for (const char c : text)
-        if (c == '*' || c == '?')
+    for (const char c : text) {
+        if (c == '*' || c == '?') {
             result += {'[', c, ']'};
-        else
+        } else {
             result += c;
+        }
+    }
     return result;
 }
 

@@ -13,8 +13,9 @@ constexpr double kVague = 0.2; ///< score of a name that may mean something else
 } // namespace
 
 bool shape_fits(AssetLayer role, const LayerProfile& layer) {
-    if (layer.features == 0)
+    if (layer.features == 0) {
         return false;
+    }
     switch (role) {
     case AssetLayer::columns:
     case AssetLayer::supplies:
@@ -86,12 +87,15 @@ LayerName::LayerName(const LayerProfile& layer, const Vocabulary& vocabulary)
 NameSays LayerName::about(AssetLayer role) const {
     const double own = m_scores[static_cast<std::size_t>(role)];
     const double best = *std::max_element(m_scores.begin(), m_scores.end());
-    if (m_is_never)
+    if (m_is_never) {
         return NameSays::other_thing;
-    if (own == 0.0)
+    }
+    if (own == 0.0) {
         return m_is_foreign && !m_is_lighting ? NameSays::other_thing : NameSays::nothing;
-    if (m_is_foreign && !m_is_lighting)
+    }
+    if (m_is_foreign && !m_is_lighting) {
         return NameSays::nothing;
+    }
     return own >= best && own > kVague ? NameSays::yes : NameSays::perhaps;
 }
 

@@ -86,10 +86,12 @@ std::string summary_text(const Draft& draft) {
         text += line + "\n";
     }
     text += words_text(draft);
-    for (const std::string& warning : warnings_of(draft))
+    for (const std::string& warning : warnings_of(draft)) {
         text += "LOOK HERE FIRST: " + warning + "\n";
-    if (draft.find(base::AssetLayer::columns) == nullptr)
+    }
+    if (draft.find(base::AssetLayer::columns) == nullptr) {
         text += "No layer was found that plainly holds columns: name it in the job file.\n";
+    }
     return text;
 }
 

@@ -30,9 +30,11 @@ Shape shape_of(const gis::Geometry& geometry) {
 
 double drawn_metres(const gis::Geometry& geometry, const gis::GroundLength& ground) {
     double metres = 0.0;
-    if (geometry.state == gis::GeometryState::usable)
-        for (const base::Polyline& line : geometry.lines)
+    if (geometry.state == gis::GeometryState::usable) {
+        for (const base::Polyline& line : geometry.lines) {
             metres += ground.of(line).value();
+        }
+    }
     return metres;
 }
 
@@ -78,19 +80,23 @@ LayerProfile profile_of(gis::Layer& layer, base::Progress& progress) {
     auto cursor = layer.read(all, has_geometry ? gis::Layer::WithGeometry::yes
                                                : gis::Layer::WithGeometry::no);
     for (std::uint64_t done = 0; cursor.next(); ++done) {
-        if (done % kProgressStep == 0)
+        if (done % kProgressStep == 0) {
             progress.step(done);
+        }
         if (has_geometry) {
             const gis::Geometry& geometry = cursor.geometry();
             profiler.next(shape_of(geometry), drawn_metres(geometry, ground));
-            if (geometry.state == gis::GeometryState::usable)
+            if (geometry.state == gis::GeometryState::usable) {
                 place(geometry, profiler);
+            }
         } else {
             profiler.next(Shape::none, 0.0);
         }
-        for (const std::size_t field : all)
-            if (const auto text = cursor.text(field))
+        for (const std::size_t field : all) {
+            if (const auto text = cursor.text(field)) {
                 profiler.value(field, *text);
+            }
+        }
     }
     return profiler.finish();
 }
@@ -102,21 +108,26 @@ std::vector<LayerProfile> survey(const std::vector<std::string>& datasets,
     std::vector<LayerProfile> profiles;
     std::set<std::string> seen;
     for (const std::string& name : datasets) {
-        if (!seen.insert(name).second)
+        if (!seen.insert(name).second) {
             continue;
+        }
         gis::Dataset dataset(name);
-        for (const std::string& layer_name : dataset.layer_names())
-            if (auto layer = dataset.find_layer(layer_name))
+        for (const std::string& layer_name : dataset.layer_names()) {
+            if (auto layer = dataset.find_layer(layer_name)) {
                 profiles.push_back(profile_of(*layer, progress));
+            }
+        }
     }
     return profiles;
 }
 
 std::vector<std::string> files_of(const std::vector<std::string>& datasets) {
     std::set<std::string> files;
-    for (const std::string& name : datasets)
-        for (const std::string& file : gis::Dataset(name).files())
+    for (const std::string& name : datasets) {
+        for (const std::string& file : gis::Dataset(name).files()) {
             files.insert(file);
+        }
+    }
     return {files.begin(), files.end()};
 }
 

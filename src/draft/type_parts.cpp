@@ -33,13 +33,15 @@ Plainness plainness_of(const ValueCounts& values, const catalogue::Catalogue& ca
     double all = 0.0;
     std::size_t looked_at = 0;
     for (const ValueCounts::Entry& entry : values.entries()) {
-        if (looked_at++ == kMostLookedAt)
+        if (looked_at++ == kMostLookedAt) {
             break;
+        }
         const auto count = static_cast<double>(entry.count);
         const catalogue::TypeGuess guess = catalogue::guess_cable(text(entry.text), catalogue);
         all += count;
-        if (guess.names.empty())
+        if (guess.names.empty()) {
             continue;
+        }
         result.read += count;
         result.plain += count / static_cast<double>(guess.names.size());
     }
@@ -57,8 +59,9 @@ std::optional<std::size_t> field_of_part(const std::vector<gis::FieldInfo>& fiel
     for (std::size_t i = 0; i < fields.size(); ++i) {
         const NameMatch match = match_name(read_name(fields[i].name, vocabulary), patterns,
                                            {AssetLayer::cables, base::Dimension::area}, vocabulary);
-        if (match.score >= kPlainName && !match.is_old)
+        if (match.score >= kPlainName && !match.is_old) {
             return i;
+        }
     }
     return std::nullopt;
 }
@@ -77,16 +80,20 @@ std::optional<TypeParts> find_type_parts(const std::vector<gis::FieldInfo>& fiel
     for (const std::string_view part : kParts) {
         const auto field = field_of_part(fields, part, vocabulary);
         if (!field ||
-            std::find(parts.fields.begin(), parts.fields.end(), *field) != parts.fields.end())
+            std::find(parts.fields.begin(), parts.fields.end(), *field) != parts.fields.end()) {
             continue;
-        if (part == "cores")
+        }
+        if (part == "cores") {
             parts.cores = parts.fields.size();
-        if (part == "size")
+        }
+        if (part == "size") {
             parts.size = parts.fields.size();
+        }
         parts.fields.push_back(*field);
     }
-    if (!parts.size || parts.fields.size() < 2)
+    if (!parts.size || parts.fields.size() < 2) {
         return std::nullopt;
+    }
     return parts;
 }
 
@@ -96,8 +103,9 @@ JoinedType joined_type(const TypeParts& parts, std::string_view value) {
         const std::size_t end = std::min(value.find(TypeParts::kBetween), value.size());
         const std::string part(value.substr(0, end));
         value.remove_prefix(std::min(end + 1, value.size()));
-        if (part.empty())
+        if (part.empty()) {
             continue;
+        }
         const bool is_number = base::parse_number(part).has_value();
         const char* const unit = !is_number         ? ""
                                  : parts.cores == i ? "c"
@@ -112,8 +120,9 @@ JoinedType joined_type(const TypeParts& parts, std::string_view value) {
 void join_type_parts(std::vector<FieldGuess>& guesses, const LayerProfile& layer, AssetLayer role,
                      const Guides& guides) {
     const bool has_types = role == AssetLayer::cables || role == AssetLayer::mains;
-    if (!has_types || !layer.type_parts || layer.type_parts->values.total() == 0)
+    if (!has_types || !layer.type_parts || layer.type_parts->values.total() == 0) {
         return;
+    }
     const TypeParts& parts = *layer.type_parts;
     const Plainness joined =
         plainness_of(parts.values, guides.catalogue,
@@ -123,12 +132,14 @@ void join_type_parts(std::vector<FieldGuess>& guesses, const LayerProfile& layer
         one == nullptr ? Plainness()
                        : plainness_of(find_field(layer, one->name)->values, guides.catalogue,
                                       [](const std::string& text) { return text; });
-    if (joined.read < kLeastRead || joined.plain < alone.plain + kSaysMore)
+    if (joined.read < kLeastRead || joined.plain < alone.plain + kSaysMore) {
         return;
+    }
     FieldGuess guess;
     guess.field = "cable_type";
-    for (const std::size_t field : parts.fields)
+    for (const std::size_t field : parts.fields) {
         guess.more_names.push_back(layer.fields[field].name);
+    }
     std::erase_if(guesses, [&](const FieldGuess& other) {
         return other.field == guess.field ||
                std::find(guess.more_names.begin(), guess.more_names.end(), other.name) !=

@@ -14,8 +14,9 @@ std::uint64_t hash_of(std::string_view text) noexcept {
     constexpr std::uint64_t kOffset = 0xcbf29ce484222325ULL;
     constexpr std::uint64_t kPrime = 0x100000001b3ULL;
     std::uint64_t hash = kOffset;
-    for (const char c : text)
+    for (const char c : text) {
         hash = (hash ^ static_cast<unsigned char>(c)) * kPrime;
+    }
     hash = (hash ^ (hash >> 30U)) * 0xbf58476d1ce4e5b9ULL;
     hash = (hash ^ (hash >> 27U)) * 0x94d049bb133111ebULL;
     return hash ^ (hash >> 31U);
@@ -27,8 +28,9 @@ constexpr std::size_t kLongest = 200; ///< bytes of a value that are kept
 
 void ValueCounts::add(std::string_view text) {
     text = base::trimmed(text);
-    if (text.empty())
+    if (text.empty()) {
         return;
+    }
     ++m_total;
     const std::uint64_t hash = hash_of(text);
     const auto found = m_kept.find(hash);
@@ -38,8 +40,9 @@ void ValueCounts::add(std::string_view text) {
     }
     const bool is_full = m_kept.size() == kMost;
     m_was_full = m_was_full || is_full;
-    if (is_full && hash > m_hashes.top())
+    if (is_full && hash > m_hashes.top()) {
         return;
+    }
     if (is_full) {
         m_kept.erase(m_hashes.top());
         m_hashes.pop();
@@ -50,8 +53,9 @@ void ValueCounts::add(std::string_view text) {
 
 double ValueCounts::distinct() const noexcept {
     const auto kept = static_cast<double>(m_kept.size());
-    if (!m_was_full)
+    if (!m_was_full) {
         return kept;
+    }
     // The k-th smallest of n even hashes lies near k/n of the whole range.
     const double part = static_cast<double>(m_hashes.top()) /
                         static_cast<double>(std::numeric_limits<std::uint64_t>::max());
@@ -61,8 +65,9 @@ double ValueCounts::distinct() const noexcept {
 std::vector<ValueCounts::Entry> ValueCounts::entries() const {
     std::vector<Entry> all;
     all.reserve(m_kept.size());
-    for (const auto& [hash, entry] : m_kept)
+    for (const auto& [hash, entry] : m_kept) {
         all.push_back(entry);
+    }
     std::sort(all.begin(), all.end(), [](const Entry& a, const Entry& b) {
         return a.count != b.count ? a.count > b.count : a.text < b.text;
     });
@@ -76,8 +81,9 @@ double ValueCounts::share_found_in(const ValueCounts& other) const {
     std::size_t compared = 0;
     std::size_t found = 0;
     for (const auto& [hash, entry] : m_kept) {
-        if (hash > std::min(own, others))
+        if (hash > std::min(own, others)) {
             continue;
+        }
         ++compared;
         found += other.m_kept.count(hash);
     }

@@ -20,15 +20,18 @@ namespace {
 constexpr std::size_t kShortestAbbreviated = 4; ///< letters of a word that may lack its vowels
 
 void add_once(std::vector<Concept>& concepts, Concept which) {
-    if (std::find(concepts.begin(), concepts.end(), which) == concepts.end())
+    if (std::find(concepts.begin(), concepts.end(), which) == concepts.end()) {
         concepts.push_back(which);
+    }
 }
 
 std::string without_vowels(std::string_view word) {
     std::string result(word.substr(0, 1));
-    for (const char c : word.substr(1))
-        if (std::string_view("aeiou").find(c) == std::string_view::npos)
+    for (const char c : word.substr(1)) {
+        if (std::string_view("aeiou").find(c) == std::string_view::npos) {
             result += c;
+        }
+    }
     return result;
 }
 
@@ -93,8 +96,9 @@ const Vocabulary& Vocabulary::built_in() {
 void Vocabulary::add_word(std::string_view word, Concept which) {
     add_once(m_words[std::string(word)], which);
     const std::string abbreviated = without_vowels(word);
-    if (word.size() >= kShortestAbbreviated && abbreviated.size() >= 3 && abbreviated != word)
+    if (word.size() >= kShortestAbbreviated && abbreviated.size() >= 3 && abbreviated != word) {
         add_once(m_without_vowels[abbreviated], which);
+    }
 }
 
 void Vocabulary::read_concepts(std::string_view text) {
@@ -102,9 +106,11 @@ void Vocabulary::read_concepts(std::string_view text) {
         const auto [name, words] = sides(line, ':');
         const auto which = static_cast<Concept>(m_concepts.size());
         m_concepts.push_back(name);
-        for (const std::string_view word : pieces(words, ' '))
-            if (!word.empty())
+        for (const std::string_view word : pieces(words, ' ')) {
+            if (!word.empty()) {
                 add_word(word, which);
+            }
+        }
     });
 }
 
@@ -116,8 +122,9 @@ void Vocabulary::read_names(std::string_view text) {
             pattern.is_vague = name.starts_with('~');
             pattern.unit_helps = !name.starts_with("~~");
             name.remove_prefix(std::min(name.size(), name.find_first_not_of('~')));
-            for (const std::string_view word : pieces(name, ' '))
+            for (const std::string_view word : pieces(name, ' ')) {
                 pattern.concepts.push_back(concept_named(word));
+            }
             m_names[field].push_back(std::move(pattern));
         }
     });
@@ -131,8 +138,9 @@ void Vocabulary::read_words(std::string_view text) {
             const Doubt doubt = word.starts_with('~')   ? Doubt::some
                                 : word.starts_with('?') ? Doubt::much
                                                         : Doubt::none;
-            if (doubt != Doubt::none)
+            if (doubt != Doubt::none) {
                 word.remove_prefix(1);
+            }
             m_meanings[field].try_emplace(squeezed(word), Meaning{meaning, doubt});
         }
     });
@@ -146,9 +154,11 @@ const std::vector<Concept>& Vocabulary::concepts_of(std::string_view word) const
 std::vector<Concept> Vocabulary::concepts_beginning(std::string_view letters) const {
     std::vector<Concept> all;
     for (auto word = m_words.lower_bound(letters);
-         word != m_words.end() && word->first.starts_with(letters); ++word)
-        for (const Concept which : word->second)
+         word != m_words.end() && word->first.starts_with(letters); ++word) {
+        for (const Concept which : word->second) {
             add_once(all, which);
+        }
+    }
     return all;
 }
 
@@ -159,8 +169,9 @@ const std::vector<Concept>& Vocabulary::concepts_without_vowels(std::string_view
 
 Concept Vocabulary::concept_named(std::string_view name) const {
     const auto found = std::find(m_concepts.begin(), m_concepts.end(), name);
-    if (found == m_concepts.end())
+    if (found == m_concepts.end()) {
         throw base::InternalError("built-in word list: no concept '" + std::string(name) + "'");
+    }
     return static_cast<Concept>(found - m_concepts.begin());
 }
 
@@ -172,24 +183,28 @@ const std::vector<NamePattern>& Vocabulary::names_of(base::AssetLayer layer) con
 const std::vector<NamePattern>& Vocabulary::names_of(base::AssetLayer layer,
                                                      const std::string& field) const {
     auto found = m_names.find(std::string(base::layer_name(layer)) + "." + field);
-    if (found == m_names.end())
+    if (found == m_names.end()) {
         found = m_names.find(field);
+    }
     return found == m_names.end() ? kNoNames : found->second;
 }
 
 std::optional<Meaning> Vocabulary::meaning_of(base::AssetLayer layer, const std::string& field,
                                               std::string_view text) const {
     const std::string letters = squeezed(text);
-    if (letters.empty()) // "-", "?", "..."
+    if (letters.empty()) { // "-", "?", "..."
         return Meaning{{}, Doubt::some};
+    }
     for (const std::string& key :
          {std::string(base::layer_name(layer)) + "." + field, field, std::string("*")}) {
         const auto words = m_meanings.find(key);
-        if (words == m_meanings.end())
+        if (words == m_meanings.end()) {
             continue;
+        }
         const auto found = words->second.find(letters);
-        if (found != words->second.end())
+        if (found != words->second.end()) {
             return found->second;
+        }
     }
     return std::nullopt;
 }

@@ -10,8 +10,9 @@ namespace {
 /// Leaves out points that are no further than rounding from the one before.
 void append(PieceLine& piece, base::Point2 point, std::size_t segment) {
     const double step = base::distance(piece.points.back(), point);
-    if (step <= kSlack)
+    if (step <= kSlack) {
         return;
+    }
     piece.points.push_back(point);
     piece.arc.push_back(piece.arc.back() + step);
     piece.segments.push_back(segment);
@@ -51,10 +52,12 @@ base::Point2 MeasuredLine::point_at(double measure) const {
     const double step = m_measures[s + 1] - m_measures[s];
     const base::Point2 a = m_vertices[s];
     const base::Point2 b = m_vertices[s + 1];
-    if (measure <= m_measures[s])
+    if (measure <= m_measures[s]) {
         return a;
-    if (measure >= m_measures[s + 1])
+    }
+    if (measure >= m_measures[s + 1]) {
         return b;
+    }
     const double fraction = (measure - m_measures[s]) / step;
     return {a.x + (b.x - a.x) * fraction, a.y + (b.y - a.y) * fraction};
 }
@@ -67,8 +70,9 @@ void draw_piece(const MeasuredLine& part, const PieceEnd& from, const PieceEnd& 
     std::size_t s = part.segment_at(from.measure);
     append(piece, part.point_at(from.measure), s);
     piece.start = piece.arc.back();
-    for (; s + 1 < part.vertices().size() && part.measure(s + 1) < to.measure; ++s)
+    for (; s + 1 < part.vertices().size() && part.measure(s + 1) < to.measure; ++s) {
         append(piece, part.vertices()[s + 1], s);
+    }
     s = std::min(s, part.vertices().size() - 2);
     append(piece, part.point_at(to.measure), s);
     close(piece, to.place, s);

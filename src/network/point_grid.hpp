@@ -23,8 +23,9 @@ class PointGrid {
     void visit_near(base::Point2 around, Visit&& visit) const {
         const Cell middle = cell_of(around);
         for (std::int64_t x = middle.x - 1; x <= middle.x + 1; ++x) {
-            for (std::int64_t y = middle.y - 1; y <= middle.y + 1; ++y)
+            for (std::int64_t y = middle.y - 1; y <= middle.y + 1; ++y) {
                 visit_cell({x, y}, visit);
+            }
         }
     }
 
@@ -44,8 +45,9 @@ class PointGrid {
     void visit_cell(Cell cell, Visit& visit) const {
         for (std::uint32_t at = m_first[bucket_of(cell)]; at != 0; at = m_entries[at - 1].next) {
             const Entry& entry = m_entries[at - 1];
-            if (cell_of(entry.place) == cell) // cells may share a bucket
+            if (cell_of(entry.place) == cell) { // cells may share a bucket
                 visit(entry.place, entry.id);
+            }
         }
     }
     [[nodiscard]] Cell cell_of(base::Point2 p) const noexcept {

@@ -10,8 +10,9 @@ namespace loopwalk::network::snapping {
 namespace {
 
 std::string candidate_words(const Work& work, const Ambiguity& found) {
-    if (found.node.is_valid())
+    if (found.node.is_valid()) {
         return node_name(work.layers, work.out.nodes[found.node.index()]);
+    }
     return "cable " + work.layers.id_text(work.cable(found.other).id);
 }
 
@@ -75,8 +76,9 @@ void report_ambiguities(Work& work, base::FindingSink& findings) {
     });
     for (std::size_t from = 0; from < all.size();) {
         std::size_t to = from;
-        while (to < all.size() && all[to].cable == all[from].cable)
+        while (to < all.size() && all[to].cable == all[from].cable) {
             ++to;
+        }
         findings.add(finding_of(work, all[from], static_cast<std::int64_t>(to - from)));
         from = to;
     }

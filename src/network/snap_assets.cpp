@@ -11,8 +11,9 @@ template <class Asset>
 std::vector<NodeId> add_nodes(Snapped& out, NodeKind kind, const std::vector<Asset>& assets) {
     std::vector<NodeId> node_of(assets.size());
     for (std::size_t i = 0; i < assets.size(); ++i) {
-        if (!assets[i].has_place)
+        if (!assets[i].has_place) {
             continue;
+        }
         node_of[i] = NodeId(out.nodes.size());
         out.nodes.push_back({kind, static_cast<std::uint32_t>(i), assets[i].place, {}});
     }
@@ -22,16 +23,18 @@ std::vector<NodeId> add_nodes(Snapped& out, NodeKind kind, const std::vector<Ass
 gis::BoxIndex index_of(const std::vector<Node>& nodes) {
     std::vector<base::Box> boxes;
     boxes.reserve(nodes.size());
-    for (const Node& node : nodes)
+    for (const Node& node : nodes) {
         boxes.push_back(box_around(node.place, 0.0));
+    }
     return gis::BoxIndex(boxes);
 }
 
 bool is_within(std::span<const Point2> line, Point2 place, double distance) {
     for (std::size_t i = 0; i + 1 < line.size(); ++i) {
         if (!is_far(place, line[i], line[i + 1], distance) &&
-            base::nearest_on_segment(place, line[i], line[i + 1]).distance <= distance)
+            base::nearest_on_segment(place, line[i], line[i + 1]).distance <= distance) {
             return true;
+        }
     }
     return false;
 }
@@ -61,8 +64,9 @@ void find_assets_beside_parts(Work& work, base::Progress& progress) {
             const std::span<const Point2> line = work.run_line(PartId(p), run);
             work.assets->query(widened(base::box_of(line), far), found);
             for (const std::uint32_t node : found) {
-                if (is_within(line, work.out.nodes[node].place, far))
+                if (is_within(line, work.out.nodes[node].place, far)) {
                     work.hits.emplace_back(node);
+                }
             }
             work.first_hit.push_back(static_cast<std::uint32_t>(work.hits.size()));
         }

@@ -17,8 +17,9 @@ namespace {
 std::vector<EndId> ends_left(const Work& work) {
     std::vector<EndId> left;
     for (std::size_t i = 0; i < work.ends.size(); ++i) {
-        if (work.ends[i].outcome != EndOutcome::at_asset)
+        if (work.ends[i].outcome != EndOutcome::at_asset) {
             left.emplace_back(i);
+        }
     }
     std::sort(left.begin(), left.end(), [&](EndId a, EndId b) {
         return std::tuple(work.cable_of(a), work.drawn_place(a), a) <
@@ -30,8 +31,9 @@ std::vector<EndId> ends_left(const Work& work) {
 std::vector<Member> members_of(const Work& work, const std::vector<EndId>& left) {
     std::vector<Member> members;
     for (const EndId id : left) {
-        if (work.end(id).outcome == EndOutcome::derived)
+        if (work.end(id).outcome == EndOutcome::derived) {
             members.push_back({id, work.drawn_place(id), work.circuit(work.cable_of(id))});
+        }
     }
     return members;
 }
@@ -67,8 +69,9 @@ void settle_groups(Work& work, std::vector<Member>& members) {
     });
     for (std::size_t from = 0; from < order.size();) {
         std::size_t to = from;
-        while (to < order.size() && members[order[to]].group == members[order[from]].group)
+        while (to < order.size() && members[order[to]].group == members[order[from]].group) {
             ++to;
+        }
         settle_group(work, members, {order.data() + from, to - from});
         from = to;
     }

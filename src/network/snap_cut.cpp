@@ -28,16 +28,19 @@ Admission::Admission(const Work& work) : m_work(work), m_first(work.asset_count 
                work.conducts(work.cable_of(EndId(i)));
     };
     for (std::size_t i = 0; i < work.ends.size(); ++i) {
-        if (counts(i))
+        if (counts(i)) {
             ++m_first[work.ends[i].node.index() + 1];
+        }
     }
-    for (std::size_t i = 1; i < m_first.size(); ++i)
+    for (std::size_t i = 1; i < m_first.size(); ++i) {
         m_first[i] += m_first[i - 1];
+    }
     m_cables.resize(m_first.back());
     std::vector<std::uint32_t> next = m_first;
     for (std::size_t i = 0; i < work.ends.size(); ++i) {
-        if (counts(i))
+        if (counts(i)) {
             m_cables[next[work.ends[i].node.index()]++] = work.cable_of(EndId(i));
+        }
     }
 }
 
@@ -45,8 +48,9 @@ bool Admission::admits(NodeId asset, CableId cable) const {
     const TextId circuit = m_work.circuit(cable);
     bool has_other = false;
     for (std::uint32_t i = m_first[asset.index()]; i < m_first[asset.index() + 1]; ++i) {
-        if (circuit.is_valid() && m_work.circuit(m_cables[i]) == circuit)
+        if (circuit.is_valid() && m_work.circuit(m_cables[i]) == circuit) {
             return true;
+        }
         has_other = has_other || m_cables[i] != cable;
     }
     return !has_other;
@@ -85,8 +89,9 @@ void Cutter::cut_cable(CableId id) {
     const model::Cable& cable = m_work.cable(id);
     m_refused.clear();
     for (std::uint32_t i = 0; i < cable.part_count; ++i) {
-        if (const PartId part(cable.first_part + i); has_hits(part))
+        if (const PartId part(cable.first_part + i); has_hits(part)) {
             cut_part(part);
+        }
     }
     report_refused(id, first_cut);
 }
@@ -124,8 +129,9 @@ void Cutter::cut_piece(const Piece& piece) {
             m_refused.push_back({cable, kind, p.point, p.distance, p.asset, {}});
         }
     }
-    if (m_cuts.empty())
+    if (m_cuts.empty()) {
         return;
+    }
     m_refused.resize(refused); // the pieces are judged anew
     split(piece);
 }
@@ -156,8 +162,9 @@ bool Cutter::is_joined(NodeId asset, CableId id, std::size_t first_cut) const {
     const model::Cable& cable = m_work.cable(id);
     const std::size_t first_end = std::size_t{cable.first_part} * 2;
     for (std::size_t i = 0; i < std::size_t{cable.part_count} * 2; ++i) {
-        if (m_work.ends[first_end + i].node == asset)
+        if (m_work.ends[first_end + i].node == asset) {
             return true;
+        }
     }
     return std::any_of(m_work.cuts.begin() + static_cast<std::ptrdiff_t>(first_cut),
                        m_work.cuts.end(), [&](const Cut& cut) { return cut.node == asset; });
@@ -165,8 +172,9 @@ bool Cutter::is_joined(NodeId asset, CableId id, std::size_t first_cut) const {
 
 void Cutter::report_refused(CableId cable, std::size_t first_cut) {
     for (const Ambiguity& refused : m_refused) {
-        if (!is_joined(refused.node, cable, first_cut))
+        if (!is_joined(refused.node, cable, first_cut)) {
             m_work.ambiguities.push_back(refused);
+        }
     }
 }
 
@@ -176,8 +184,9 @@ void cut_at_assets(Work& work, base::Progress& progress) {
     Cutter cutter(work);
     progress.stage("cutting cables at assets", work.layers.cables.size());
     for (std::size_t i = 0; i < work.layers.cables.size(); ++i) {
-        if (work.conducts(CableId(i)))
+        if (work.conducts(CableId(i))) {
             cutter.cut_cable(CableId(i));
+        }
         progress.step(i);
     }
 }

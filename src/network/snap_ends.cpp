@@ -16,12 +16,15 @@ Nearest nearest_asset(const Work& work, Point2 place, std::span<const NodeId> as
     Nearest best;
     for (const NodeId asset : assets) {
         const double distance = base::distance(place, work.place(asset));
-        if (work.within_snap(distance) && distance < best.distance)
+        if (work.within_snap(distance) && distance < best.distance) {
             best = {asset, distance};
+        }
     }
     for (const NodeId asset : assets) {
-        if (asset != best.asset && base::distance(place, work.place(asset)) <= best.distance + kTie)
+        if (asset != best.asset &&
+            base::distance(place, work.place(asset)) <= best.distance + kTie) {
             best.is_tie = best.asset.is_valid();
+        }
     }
     return best;
 }

@@ -56,8 +56,9 @@ GapFinder::GapFinder(const Work& work, const RunsInReach& near, const std::vecto
     for (const EndId id : derived) {
         if (const NodeId node = work.end(id).node; !last.is_valid() || node > last) {
             last = node;
-            if (m_in_use[node.index()])
+            if (m_in_use[node.index()]) {
                 m_derived.insert(work.place(node), static_cast<std::uint32_t>(node.index()));
+            }
         }
     }
 }
@@ -67,34 +68,39 @@ bool GapFinder::is_apart(NodeId node, const Seeker& seeker) const {
 }
 
 void GapFinder::take(const Candidate& candidate) {
-    if (candidate.distance <= m_work.reach + kSlack && candidate.is_better_than(m_best))
+    if (candidate.distance <= m_work.reach + kSlack && candidate.is_better_than(m_best)) {
         m_best = candidate;
+    }
 }
 
 void GapFinder::look_at_assets(const Seeker& seeker) {
     m_work.assets->query(box_around(m_place, m_work.reach + kSlack), m_found);
     for (const std::uint32_t asset : m_found) {
         const NodeId node(asset);
-        if (is_apart(node, seeker) && (seeker.end.is_valid() || m_in_use[asset]))
+        if (is_apart(node, seeker) && (seeker.end.is_valid() || m_in_use[asset])) {
             take({base::distance(m_place, m_work.place(node)), node, {}, 0.0, m_work.place(node)});
+        }
     }
 }
 
 void GapFinder::look_at_derived(const Seeker& seeker) {
     m_derived.visit_near(m_place, [&](Point2 place, std::uint32_t index) {
-        if (is_apart(NodeId(index), seeker))
+        if (is_apart(NodeId(index), seeker)) {
             take({base::distance(m_place, place), NodeId(index), {}, 0.0, place});
+        }
     });
 }
 
 void GapFinder::look_at_middles(std::size_t number) {
     m_middles.clear();
     for (const NearRun& run : m_near.of(number)) {
-        if (m_work.cable_of(run.part) != m_cable)
+        if (m_work.cable_of(run.part) != m_cable) {
             find_middle_points(m_work, m_pieces, run, m_place, m_middles);
+        }
     }
-    for (const MiddlePoint& middle : m_middles)
+    for (const MiddlePoint& middle : m_middles) {
         take({middle.distance, {}, middle.piece.part, middle.measure, middle.point});
+    }
 }
 
 std::optional<Gap> GapFinder::find(std::size_t number) {
@@ -111,8 +117,9 @@ std::optional<Gap> GapFinder::find(std::size_t number) {
     look_at_assets(seeker);
     look_at_derived(seeker);
     look_at_middles(number);
-    if (m_best.distance > m_work.reach + kSlack)
+    if (m_best.distance > m_work.reach + kSlack) {
         return std::nullopt;
+    }
     const CableId to = m_best.part.is_valid() ? m_work.cable_of(m_best.part) : CableId();
     return Gap{seeker.node,    m_best.node, to,           m_best.part,
                m_best.measure, m_place,     m_best.point, m_best.distance};
@@ -123,8 +130,9 @@ class GapList {
   public:
     explicit GapList(Snapped& out) : m_out(out) {}
     void add(const Gap& gap) {
-        if (gap.to.is_valid() && !m_pairs.insert(std::minmax(gap.from, gap.to)).second)
+        if (gap.to.is_valid() && !m_pairs.insert(std::minmax(gap.from, gap.to)).second) {
             return;
+        }
         m_out.gaps.push_back(gap);
     }
 
@@ -170,15 +178,19 @@ void find_gaps(Work& work, const std::vector<EndId>& derived, const RunsInReach&
         const Seeker& seeker = near.seekers[i];
         const bool is_end = seeker.end.is_valid();
         if (is_end &&
-            (work.end(seeker.end).outcome != EndOutcome::derived || is_tap(work, seeker.node)))
+            (work.end(seeker.end).outcome != EndOutcome::derived || is_tap(work, seeker.node))) {
             continue;
+        }
         const std::optional<Gap> gap = finder.find(i);
-        if (gap.has_value())
+        if (gap.has_value()) {
             list.add(*gap);
-        if (is_end && gap.has_value())
+        }
+        if (is_end && gap.has_value()) {
             report.add(work.cable_of(seeker.end), *gap, findings);
-        if (is_end && !gap.has_value())
+        }
+        if (is_end && !gap.has_value()) {
             work.out.ends_at_nothing.push_back({work.cable_of(seeker.end), seeker.node});
+        }
     }
     report.finish(findings);
 }

@@ -39,12 +39,14 @@ bool is_short(const Work& work, EndId end) {
 void find_spurs(Group& group) {
     for (const std::uint32_t m : group.of) {
         const Member& member = group.members[m];
-        if (!is_short(group.work, member.end))
+        if (!is_short(group.work, member.end)) {
             continue;
+        }
         for (const std::uint32_t other : group.of) {
             if (other > m && group.members[other].end == Work::other_end(member.end) &&
-                group.members[other].place != member.place)
+                group.members[other].place != member.place) {
                 group.spurs.emplace_back(m, other);
+            }
         }
     }
 }
@@ -66,10 +68,12 @@ bool is_mixed(const Group& group, Point2 place) {
     TextId label;
     for (const std::uint32_t m : group.of) {
         const Member& member = group.members[m];
-        if (member.place != place)
+        if (member.place != place) {
             continue;
-        if (contradict(label, member.circuit))
+        }
+        if (contradict(label, member.circuit)) {
             return true;
+        }
         label = label.is_valid() ? label : member.circuit;
     }
     return false;
@@ -83,8 +87,10 @@ void gather(Group& group, std::uint32_t seed, std::span<const std::uint32_t> lat
         const bool is_here =
             group.is_frozen ? member.place == centre.place
                             : group.work.within_snap(base::distance(member.place, centre.place));
-        if (member.seed == kNoSeed && is_here && (!same_label || member.circuit == centre.circuit))
+        if (member.seed == kNoSeed && is_here &&
+            (!same_label || member.circuit == centre.circuit)) {
             member.seed = seed;
+        }
     }
 }
 
@@ -92,8 +98,9 @@ std::vector<Cluster> clusters_of(const Group& group) {
     std::vector<Cluster> clusters;
     for (const std::uint32_t m : group.of) {
         const std::uint32_t seed = group.members[m].seed;
-        if (seed == m)
+        if (seed == m) {
             clusters.push_back({seed, 0});
+        }
         const auto mine = std::lower_bound(
             clusters.begin(), clusters.end(), seed,
             [](const Cluster& c, std::uint32_t wanted) { return c.seed < wanted; });
@@ -110,8 +117,9 @@ bool are_joined_by_spur(const Group& group, std::uint32_t a, std::uint32_t b) {
 }
 
 void note_rival(Cluster& cluster, std::uint32_t rival, double distance) {
-    if (cluster.rival == kNoSeed)
+    if (cluster.rival == kNoSeed) {
         cluster = {cluster.seed, cluster.size, rival, distance};
+    }
 }
 
 /// Of two clusters that lie close together the later one is reported; an end that is alone in its
@@ -124,11 +132,13 @@ void find_rivals(const Group& group, std::vector<Cluster>& clusters) {
             const double distance =
                 base::distance(group.members[early.seed].place, group.members[late.seed].place);
             if (!group.work.within_snap(distance) ||
-                are_joined_by_spur(group, early.seed, late.seed))
+                are_joined_by_spur(group, early.seed, late.seed)) {
                 continue;
+            }
             note_rival(late, early.seed, distance);
-            if (early.size == 1)
+            if (early.size == 1) {
                 note_rival(early, late.seed, distance);
+            }
         }
     }
 }
@@ -137,8 +147,9 @@ void find_rivals(const Group& group, std::vector<Cluster>& clusters) {
 void hold_singles(const Group& group, std::vector<Cluster>& clusters) {
     const auto in_doubt = std::find_if(clusters.begin(), clusters.end(),
                                        [](const Cluster& c) { return c.rival != kNoSeed; });
-    if (!group.is_frozen || in_doubt == clusters.end())
+    if (!group.is_frozen || in_doubt == clusters.end()) {
         return;
+    }
     const std::uint32_t seed = in_doubt->seed;
     for (Cluster& cluster : clusters) {
         if (cluster.size == 1) {
@@ -154,8 +165,9 @@ void report(Group& group, const Cluster& cluster) {
     const Member& rival = group.members[cluster.rival];
     for (const std::uint32_t m : group.of) {
         const Member& member = group.members[m];
-        if (member.seed != cluster.seed)
+        if (member.seed != cluster.seed) {
             continue;
+        }
         const AmbiguityKind kind = contradict(member.circuit, rival.circuit)
                                        ? AmbiguityKind::other_circuit
                                        : AmbiguityKind::close_ends;
@@ -165,8 +177,9 @@ void report(Group& group, const Cluster& cluster) {
                                     cluster.distance,
                                     {},
                                     work.cable_of(rival.end)});
-        if (cluster.size == 1)
+        if (cluster.size == 1) {
             work.end(member.end).outcome = EndOutcome::ambiguous;
+        }
     }
 }
 
@@ -176,20 +189,24 @@ void settle_group(Work& work, std::vector<Member>& members, std::span<const std:
     Group group{work, members, of, false, false, {}};
     find_spurs(group);
     classify(group);
-    for (const std::uint32_t m : of)
+    for (const std::uint32_t m : of) {
         members[m].seed = kNoSeed;
-    for (std::size_t i = 0; i < of.size(); ++i) {
-        if (members[of[i]].seed == kNoSeed)
-            gather(group, of[i], of.subspan(i));
     }
-    if (!group.is_contested && !group.is_frozen)
+    for (std::size_t i = 0; i < of.size(); ++i) {
+        if (members[of[i]].seed == kNoSeed) {
+            gather(group, of[i], of.subspan(i));
+        }
+    }
+    if (!group.is_contested && !group.is_frozen) {
         return; // all seeds lie further apart than snap
+    }
     std::vector<Cluster> clusters = clusters_of(group);
     find_rivals(group, clusters);
     hold_singles(group, clusters);
     for (const Cluster& cluster : clusters) {
-        if (cluster.rival != kNoSeed)
+        if (cluster.rival != kNoSeed) {
             report(group, cluster);
+        }
     }
 }
 

@@ -38,8 +38,9 @@ class MainFinder {
     static std::vector<base::Box> boxes(const std::vector<MainRun>& runs) {
         std::vector<base::Box> result;
         result.reserve(runs.size());
-        for (const MainRun& run : runs)
+        for (const MainRun& run : runs) {
             result.push_back(base::box_of(run.line));
+        }
         return result;
     }
 
@@ -55,10 +56,12 @@ base::MainId MainFinder::nearest(Point2 place) {
     double least = std::numeric_limits<double>::infinity();
     for (const std::uint32_t r : m_found) { // by main, so that of equals the first stays
         const double distance = base::nearest_on_line(place, m_runs[r].line).distance;
-        if (!m_work.within_snap(distance))
+        if (!m_work.within_snap(distance)) {
             continue;
-        if (distance < least - kTie)
+        }
+        if (distance < least - kTie) {
             best = m_runs[r].main;
+        }
         least = std::min(least, distance);
     }
     return best;
@@ -67,19 +70,22 @@ base::MainId MainFinder::nearest(Point2 place) {
 } // namespace
 
 void find_main_taps(Work& work, const std::vector<EndId>& derived) {
-    if (work.layers.mains.empty())
+    if (work.layers.mains.empty()) {
         return;
+    }
     MainFinder finder(work);
     std::vector<NodeId> nodes;
     for (const EndId id : derived) {
-        if (work.end(id).outcome != EndOutcome::idle)
+        if (work.end(id).outcome != EndOutcome::idle) {
             nodes.push_back(work.end(id).node);
+        }
     }
     std::sort(nodes.begin(), nodes.end());
     nodes.erase(std::unique(nodes.begin(), nodes.end()), nodes.end());
     for (const NodeId node : nodes) {
-        if (const base::MainId main = finder.nearest(work.place(node)); main.is_valid())
+        if (const base::MainId main = finder.nearest(work.place(node)); main.is_valid()) {
             work.out.main_taps.push_back({node, main});
+        }
     }
 }
 

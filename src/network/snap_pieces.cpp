@@ -13,21 +13,24 @@ constexpr double kEndless = std::numeric_limits<double>::infinity();
 template <class Cuts, class After>
 std::pair<const Cut*, const Cut*> neighbours(const Cuts& cuts, After after, PartId part) {
     const Cut* const next = after != cuts.end() && after->part == part ? &*after : nullptr;
-    if (after == cuts.begin())
+    if (after == cuts.begin()) {
         return {nullptr, next};
+    }
     --after;
     return {after->part == part ? &*after : nullptr, next};
 }
 
 const Cut* later(const Cut* a, const Cut* b) {
-    if (a == nullptr || b == nullptr)
+    if (a == nullptr || b == nullptr) {
         return a == nullptr ? b : a;
+    }
     return comes_before(*a, *b) ? b : a;
 }
 
 const Cut* earlier(const Cut* a, const Cut* b) {
-    if (a == nullptr || b == nullptr)
+    if (a == nullptr || b == nullptr) {
         return a == nullptr ? b : a;
+    }
     return comes_before(*a, *b) ? a : b;
 }
 
@@ -37,8 +40,9 @@ MiddlePoint nearest_between(Point2 place, Point2 a, Point2 b, double start, doub
     const double length = base::distance(a, b);
     const base::NearestOnSegment nearest = base::nearest_on_segment(place, a, b);
     const double measure = start + nearest.fraction * length;
-    if (measure >= low && measure <= high)
+    if (measure >= low && measure <= high) {
         return {{}, nearest.distance, measure, nearest.point};
+    }
     // The distance grows towards both sides of the nearest point, so the bound is nearest.
     const double kept = std::clamp(measure, low, high);
     const double fraction = (kept - start) / length;
@@ -55,8 +59,9 @@ void merge(MiddlePoint& kept, const MiddlePoint& point) {
     }
     const bool is_apart = std::abs(point.measure - kept.measure) > kSamePlace;
     const bool is_tie = kept.is_tie || (nearer >= -kTie && is_apart);
-    if (nearer > kSlack)
+    if (nearer > kSlack) {
         kept = point;
+    }
     kept.is_tie = is_tie;
 }
 
@@ -130,8 +135,9 @@ void find_middle_points(const Work& work, const Pieces& pieces, const NearRun& r
     for (double measure = run.start; measure <= stop;) {
         const PieceSpan piece = pieces.at(run.part, measure);
         find_in_piece(work, piece, run, place, found);
-        if (piece.has_last_end)
+        if (piece.has_last_end) {
             break;
+        }
         measure = piece.to;
     }
 }

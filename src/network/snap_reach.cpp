@@ -31,13 +31,15 @@ std::vector<Seeker> find_seekers(const Work& work, const std::vector<EndId>& der
     std::vector<Seeker> seekers;
     for (const EndId id : derived) {
         if (const End& end = work.end(id);
-            end.outcome == EndOutcome::derived && ends_at[end.node.index()] == 1)
+            end.outcome == EndOutcome::derived && ends_at[end.node.index()] == 1) {
             seekers.push_back({end.node, id});
+        }
     }
     const std::vector<bool> in_use = nodes_in_use(work);
     for (std::size_t i = 0; i < work.asset_count; ++i) {
-        if (!in_use[i] && may_have_gap(work, work.out.nodes[i]))
+        if (!in_use[i] && may_have_gap(work, work.out.nodes[i])) {
             seekers.push_back({NodeId(i), {}});
+        }
     }
     return seekers;
 }
@@ -53,8 +55,9 @@ class RunFinder {
     static std::vector<base::Box> boxes(const Work& work, const std::vector<Seeker>& seekers) {
         std::vector<base::Box> result;
         result.reserve(seekers.size());
-        for (const Seeker& seeker : seekers)
+        for (const Seeker& seeker : seekers) {
             result.push_back(box_around(work.place(seeker.node), 0.0));
+        }
         return result;
     }
 
@@ -73,8 +76,9 @@ void RunFinder::find_along(PartId part) {
         m_index.query(widened(base::box_of(line), m_far), m_found);
         for (const std::uint32_t seeker : m_found) {
             const Point2 place = m_work.place(m_result.seekers[seeker].node);
-            if (base::nearest_on_line(place, line).distance <= m_far)
+            if (base::nearest_on_line(place, line).distance <= m_far) {
                 m_result.runs.push_back({seeker, run, part, measure});
+            }
         }
         measure += base::length(line);
     }
@@ -85,10 +89,12 @@ void sort_by_seeker(RunsInReach& near) {
         return std::tie(a.seeker, a.run) < std::tie(b.seeker, b.run);
     });
     near.first.assign(near.seekers.size() + 1, 0);
-    for (const NearRun& run : near.runs)
+    for (const NearRun& run : near.runs) {
         ++near.first[run.seeker + 1];
-    for (std::size_t i = 1; i < near.first.size(); ++i)
+    }
+    for (std::size_t i = 1; i < near.first.size(); ++i) {
         near.first[i] += near.first[i - 1];
+    }
 }
 
 } // namespace
@@ -96,11 +102,13 @@ void sort_by_seeker(RunsInReach& near) {
 std::vector<bool> nodes_in_use(const Work& work) {
     std::vector<bool> in_use(work.out.nodes.size(), false);
     for (std::size_t i = 0; i < work.ends.size(); ++i) {
-        if (work.conducts(work.cable_of(EndId(i))))
+        if (work.conducts(work.cable_of(EndId(i)))) {
             in_use[work.ends[i].node.index()] = true;
+        }
     }
-    for (const Cut& cut : work.cuts)
+    for (const Cut& cut : work.cuts) {
         in_use[cut.node.index()] = true;
+    }
     return in_use;
 }
 
@@ -112,8 +120,9 @@ RunsInReach find_runs_in_reach(const Work& work, const std::vector<EndId>& deriv
         RunFinder finder(work, near);
         progress.stage("looking for tees and gaps", work.layers.parts.size());
         for (std::size_t p = 0; p < work.layers.parts.size(); ++p) {
-            if (work.conducts(work.cable_of(PartId(p))))
+            if (work.conducts(work.cable_of(PartId(p)))) {
                 finder.find_along(PartId(p));
+            }
             progress.step(p);
         }
     }

@@ -104,8 +104,9 @@ Finding finding_of(const Work& work, const Joins& joins) {
 std::vector<std::pair<NodeId, EndId>> teed_ends(const Work& work) {
     std::vector<std::pair<NodeId, EndId>> teed;
     for (std::size_t i = 0; i < work.ends.size(); ++i) {
-        if (work.ends[i].outcome == EndOutcome::teed)
+        if (work.ends[i].outcome == EndOutcome::teed) {
             teed.emplace_back(work.ends[i].node, EndId(i));
+        }
     }
     std::sort(teed.begin(), teed.end());
     return teed;
@@ -159,12 +160,14 @@ void report_joins(const Work& work, base::FindingSink& findings) {
             ++sum->count;
             continue;
         }
-        if (sum.has_value())
+        if (sum.has_value()) {
             findings.add(finding_of(work, *sum));
+        }
         sum = next;
     }
-    if (sum.has_value())
+    if (sum.has_value()) {
         findings.add(finding_of(work, *sum));
+    }
 }
 
 } // namespace loopwalk::network::snapping

@@ -27,21 +27,24 @@ class SectionBuilder {
 void SectionBuilder::add_cable(CableId id) {
     const model::Cable& cable = m_work.cable(id);
     double drawn = 0.0;
-    for (const model::Part& part : m_work.layers.parts_of(cable))
+    for (const model::Part& part : m_work.layers.parts_of(cable)) {
         drawn += part.drawn.value();
+    }
     m_number = 0;
     m_base = 0.0;
     m_scale = cable.laid.has_value() ? (*cable.laid).value() / drawn : 1.0;
-    for (std::uint32_t i = 0; i < cable.part_count; ++i)
+    for (std::uint32_t i = 0; i < cable.part_count; ++i) {
         add_part(PartId(cable.first_part + i));
+    }
 }
 
 void SectionBuilder::add_part(PartId id) {
     const model::Part& part = m_work.part(id);
     m_from = m_work.end(Work::first_end(id)).node;
     m_from_measure = 0.0;
-    for (; m_cut != m_work.cuts.end() && m_cut->part == id; ++m_cut)
+    for (; m_cut != m_work.cuts.end() && m_cut->part == id; ++m_cut) {
         add_section(id, m_cut->node, m_cut->measure);
+    }
     add_section(id, m_work.end(Work::last_end(id)).node, part.planar.value());
     m_base += part.drawn.value();
 }
@@ -60,8 +63,9 @@ void SectionBuilder::add_section(PartId id, NodeId to, double measure) {
 /// Cables come in order, so the first to reach a node has the smallest id.
 void SectionBuilder::name_node(NodeId id, CableId cable, double metres) {
     Node& node = m_work.out.nodes[id.index()];
-    if (node.kind != NodeKind::derived)
+    if (node.kind != NodeKind::derived) {
         return;
+    }
     if (!node.named_by.is_valid()) {
         node.named_by = cable;
         node.named_at_m = metres;
@@ -75,8 +79,9 @@ void list_move(Work& work, EndId id) {
     const Point2 from = work.drawn_place(id);
     const Point2 to = work.place(end.node);
     const double moved = base::distance(from, to);
-    if (moved <= kSlack)
+    if (moved <= kSlack) {
         return;
+    }
     const MoveKind kind = end.outcome == EndOutcome::at_asset ? MoveKind::end_to_asset
                           : end.outcome == EndOutcome::teed   ? MoveKind::tee_assumed
                                                               : MoveKind::end_to_end;

@@ -26,11 +26,13 @@ void PassingFinder::add_contact(NodeId asset, std::size_t segment) {
     const Point2 a = m_line.points[segment];
     const Point2 b = m_line.points[segment + 1];
     const Point2 p = m_work.place(asset);
-    if (is_far(p, a, b, m_work.snap + kTie))
+    if (is_far(p, a, b, m_work.snap + kTie)) {
         return;
+    }
     const base::NearestOnSegment nearest = base::nearest_on_segment(p, a, b);
-    if (!m_work.within_snap(nearest.distance))
+    if (!m_work.within_snap(nearest.distance)) {
         return;
+    }
     const double start = m_line.arc[segment];
     const double length = m_line.arc[segment + 1] - start;
     const auto [enter, leave] =
@@ -44,8 +46,9 @@ void PassingFinder::add_contact(NodeId asset, std::size_t segment) {
 void PassingFinder::find_contacts(PartId part) {
     m_contacts.clear();
     for (std::size_t s = 0; s < m_line.segments.size(); ++s) {
-        for (const NodeId asset : m_work.hits_of(m_work.run_of(part, m_line.segments[s])))
+        for (const NodeId asset : m_work.hits_of(m_work.run_of(part, m_line.segments[s]))) {
             add_contact(asset, s);
+        }
     }
     std::sort(m_contacts.begin(), m_contacts.end(), [](const Contact& a, const Contact& b) {
         return std::tie(a.asset, a.segment) < std::tie(b.asset, b.segment);
@@ -89,8 +92,9 @@ const PassingFinder::Contact& PassingFinder::first_nearest(Contacts stretch) {
 }
 
 void PassingFinder::add_stretch(const Piece& piece, Contacts stretch) {
-    if (ends_there(piece, stretch))
+    if (ends_there(piece, stretch)) {
         return;
+    }
     const Contact& nearest = first_nearest(stretch);
     Passing found{nearest.asset, nearest.distance, nearest.arc, nearest.point, true};
     found.is_tie = has_twin(piece.part, nearest);
@@ -116,16 +120,18 @@ bool PassingFinder::has_twin(PartId part, const Contact& contact) const {
 void PassingFinder::mark_tie(std::size_t a, std::size_t b) {
     Passing& one = m_found[a];
     Passing& other = m_found[b];
-    if (one.asset != other.asset && std::abs(one.distance - other.distance) <= kTie)
+    if (one.asset != other.asset && std::abs(one.distance - other.distance) <= kTie) {
         one.is_tie = other.is_tie = true;
+    }
 }
 
 void PassingFinder::mark_ties() {
     std::sort(m_minima.begin(), m_minima.end());
     for (std::size_t i = 0; i < m_minima.size(); ++i) {
         for (std::size_t j = i + 1;
-             j < m_minima.size() && m_minima[j].first - m_minima[i].first <= kTie; ++j)
+             j < m_minima.size() && m_minima[j].first - m_minima[i].first <= kTie; ++j) {
             mark_tie(m_minima[i].second, m_minima[j].second);
+        }
     }
 }
 
@@ -138,8 +144,9 @@ const std::vector<Passing>& PassingFinder::find(const MeasuredLine& part, const 
         std::size_t to = from + 1;
         while (to < m_contacts.size() && m_contacts[to].asset == m_contacts[from].asset &&
                m_contacts[to].segment == m_contacts[to - 1].segment + 1 &&
-               m_contacts[to - 1].to_end && m_contacts[to].from_start)
+               m_contacts[to - 1].to_end && m_contacts[to].from_start) {
             ++to;
+        }
         add_stretch(piece, Contacts(m_contacts).subspan(from, to - from));
         from = to;
     }

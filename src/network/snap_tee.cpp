@@ -42,16 +42,18 @@ TeeMaker::TeeMaker(Work& work, const std::vector<EndId>& derived, const RunsInRe
     : m_work(work), m_near(near), m_nodes(work.snap + kSlack, derived.size()), m_pieces(work),
       m_finder(work) {
     for (const EndId id : derived) {
-        if (const End& end = work.end(id); end.outcome != EndOutcome::idle)
+        if (const End& end = work.end(id); end.outcome != EndOutcome::idle) {
             m_nodes.insert(work.place(end.node), static_cast<std::uint32_t>(end.node.index()));
+        }
     }
 }
 
 void TeeMaker::find_hosts(std::size_t seeker, EndId end) {
     const Point2 place = m_work.drawn_place(end);
     m_hosts.clear();
-    for (const NearRun& run : m_near.of(seeker))
+    for (const NearRun& run : m_near.of(seeker)) {
         find_middle_points(m_work, m_pieces, run, place, m_hosts);
+    }
     std::erase_if(m_hosts, [&](const MiddlePoint& host) {
         return host.piece.holds(end) || !m_work.within_snap(host.distance);
     });
@@ -63,8 +65,9 @@ void TeeMaker::find_hosts(std::size_t seeker, EndId end) {
 bool TeeMaker::lies_near_node(Point2 place, NodeId own) {
     m_work.assets->query(box_around(place, m_work.snap + kSlack), m_found);
     bool is_near = false;
-    for (const std::uint32_t asset : m_found)
+    for (const std::uint32_t asset : m_found) {
         is_near = is_near || m_work.within_snap(base::distance(place, m_work.place(NodeId(asset))));
+    }
     m_nodes.visit_near(place, [&](Point2 other, std::uint32_t node) {
         const bool is_there = m_work.place(NodeId(node)) == other && NodeId(node) != own;
         is_near = is_near || (is_there && m_work.within_snap(base::distance(place, other)));
@@ -95,15 +98,19 @@ bool TeeMaker::exposes_asset(EndId end, Point2 place) {
 }
 
 std::optional<AmbiguityKind> TeeMaker::doubt_about(EndId end, const MiddlePoint& host) {
-    if (host.is_tie || (m_hosts.size() > 1 && m_hosts[1].distance <= host.distance + kTie))
+    if (host.is_tie || (m_hosts.size() > 1 && m_hosts[1].distance <= host.distance + kTie)) {
         return AmbiguityKind::tee_equal;
+    }
     const CableId cable = m_work.cable_of(host.piece.part);
-    if (contradict(m_work.circuit(cable), m_work.circuit(m_work.cable_of(end))))
+    if (contradict(m_work.circuit(cable), m_work.circuit(m_work.cable_of(end)))) {
         return AmbiguityKind::tee_circuit;
-    if (lies_near_node(host.point, m_work.end(end).node))
+    }
+    if (lies_near_node(host.point, m_work.end(end).node)) {
         return AmbiguityKind::tee_near_node;
-    if (exposes_asset(end, host.point))
+    }
+    if (exposes_asset(end, host.point)) {
         return AmbiguityKind::tee_near_asset;
+    }
     return std::nullopt;
 }
 
@@ -119,8 +126,9 @@ TeeMaker::Outcome TeeMaker::try_to_join(Waiting& waiting) {
     const EndId end = m_near.seekers[waiting.seeker].end;
     waiting.refused.reset();
     find_hosts(waiting.seeker, end);
-    if (m_hosts.empty())
+    if (m_hosts.empty()) {
         return Outcome::nothing_there;
+    }
     const MiddlePoint& host = m_hosts.front();
     if (const std::optional<AmbiguityKind> kind = doubt_about(end, host)) {
         waiting.refused = Ambiguity{m_work.cable_of(end), *kind, m_work.drawn_place(end),
@@ -147,14 +155,16 @@ void TeeMaker::finish(const std::vector<Waiting>& waiting) {
 void TeeMaker::run() {
     std::vector<Waiting> waiting;
     for (std::size_t i = 0; i < m_near.seekers.size(); ++i) {
-        if (m_near.seekers[i].end.is_valid())
+        if (m_near.seekers[i].end.is_valid()) {
             waiting.push_back({i, {}});
+        }
     }
     for (bool is_changed = true; is_changed;) {
         std::vector<Waiting> still;
         for (Waiting& w : waiting) {
-            if (try_to_join(w) != Outcome::joined)
+            if (try_to_join(w) != Outcome::joined) {
                 still.push_back(w);
+            }
         }
         is_changed = still.size() < waiting.size();
         waiting = std::move(still);

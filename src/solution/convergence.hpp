@@ -11,8 +11,8 @@ class Convergence {
     enum class State : unsigned char { going_on, reached, failed };
     explicit Convergence(double u0) : m_u0(u0) {}
 
-    /// Notes the change of a voltage in the sweep at hand, V. What is no number stands: no largest of
-    /// the others may hide it.
+    /// Notes the change of a voltage in the sweep at hand, V. What is no number stands: no largest
+    /// of the others may hide it.
     void note(double change) {
         m_largest = change <= m_largest || std::isnan(m_largest) ? m_largest : change;
     }

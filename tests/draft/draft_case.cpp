@@ -23,12 +23,15 @@ std::vector<std::string> cells(const std::string& line) {
 }
 
 draft::Shape shape_called(const std::string& word) {
-    if (word == "points")
+    if (word == "points") {
         return draft::Shape::point;
-    if (word == "lines")
+    }
+    if (word == "lines") {
         return draft::Shape::line;
-    if (word == "table")
+    }
+    if (word == "table") {
         return draft::Shape::none;
+    }
     throw std::runtime_error("no such shape: " + word);
 }
 
@@ -50,16 +53,18 @@ CaseLayer layer_headed(const std::string& line) {
 
 DraftCase read_draft_case(const std::string& path) {
     std::ifstream file(path);
-    if (!file)
+    if (!file) {
         throw std::runtime_error("cannot open " + path);
+    }
     DraftCase result;
     std::getline(file, result.title);
     std::string line;
     bool in_layer = false;
     bool expecting = false;
     while (std::getline(file, line)) {
-        if (line.starts_with('#'))
+        if (line.starts_with('#')) {
             continue;
+        }
         if (line.empty()) {
             in_layer = false;
         } else if (line == "expect") {
@@ -76,8 +81,9 @@ DraftCase read_draft_case(const std::string& path) {
                 layer.fields = std::move(row);
                 continue;
             }
-            if (row.size() != layer.fields.size())
+            if (row.size() != layer.fields.size()) {
                 throw std::runtime_error(path + ": wrong number of cells: " + line);
+            }
             layer.rows.push_back(std::move(row));
         }
     }
@@ -86,12 +92,14 @@ DraftCase read_draft_case(const std::string& path) {
 
 draft::LayerProfile profile_of(const CaseLayer& layer, RowOrder order) {
     std::vector<gis::FieldInfo> fields;
-    for (std::size_t i = 0; i < layer.fields.size(); ++i)
+    for (std::size_t i = 0; i < layer.fields.size(); ++i) {
         fields.push_back({layer.fields[i], kind_of(layer, i)});
+    }
     draft::Profiler profiler("records.gpkg", layer.name, "EPSG:27700", fields);
     auto rows = layer.rows;
-    if (order == RowOrder::backwards)
+    if (order == RowOrder::backwards) {
         std::reverse(rows.begin(), rows.end());
+    }
     const auto drawn = std::find(layer.fields.begin(), layer.fields.end(), "@drawn");
     for (const std::vector<std::string>& row : rows) {
         const auto metres =
@@ -99,9 +107,11 @@ draft::LayerProfile profile_of(const CaseLayer& layer, RowOrder order) {
                 ? std::nullopt
                 : base::parse_number(row[static_cast<std::size_t>(drawn - layer.fields.begin())]);
         profiler.next(layer.shape, metres.value_or(0.0));
-        for (std::size_t i = 0; i < row.size(); ++i)
-            if (!row[i].empty() && layer.fields[i] != "@drawn")
+        for (std::size_t i = 0; i < row.size(); ++i) {
+            if (!row[i].empty() && layer.fields[i] != "@drawn") {
                 profiler.value(i, row[i]);
+            }
+        }
     }
     return profiler.finish();
 }
@@ -112,22 +122,25 @@ std::vector<std::string> stated(const draft::Draft& draft) {
         const std::string role(base::layer_name(layer.role));
         lines.push_back(role + " = " + draft.profiles[layer.profile].name + " " +
                         std::string(confidence_name(layer.confidence)));
-        for (const std::string& remark : layer.remarks)
+        for (const std::string& remark : layer.remarks) {
             lines.push_back(role + " remark " + remark + " likely");
+        }
         for (const draft::FieldGuess& field : layer.fields) {
             const std::string key = role + "." + field.field;
             const std::string unit =
                 field.unit == nullptr ? "" : " [" + std::string(field.unit->name) + "]";
             std::string names = field.name;
-            for (const std::string& name : field.more_names)
+            for (const std::string& name : field.more_names) {
                 names += " + " + name;
+            }
             lines.push_back(key + " = " + names + unit + " " +
                             std::string(confidence_name(field.confidence)));
-            for (const draft::WordGuess& word : field.words.words)
+            for (const draft::WordGuess& word : field.words.words) {
                 lines.push_back(
                     key + " \"" + word.recorded +
                     "\" = " + (word.confidence == draft::Confidence::unsure ? "?" : word.meaning) +
                     " " + std::string(confidence_name(word.confidence)));
+            }
         }
     }
     return lines;

@@ -25,9 +25,11 @@ const fs::path& folder() {
 
 std::vector<std::string> case_names() {
     std::vector<std::string> names;
-    for (const auto& entry : fs::directory_iterator(folder()))
-        if (entry.path().extension() == ".txt")
+    for (const auto& entry : fs::directory_iterator(folder())) {
+        if (entry.path().extension() == ".txt") {
             names.push_back(entry.path().stem().string());
+        }
+    }
     std::sort(names.begin(), names.end());
     return names;
 }
@@ -40,8 +42,9 @@ const catalogue::Catalogue& built_in() {
 
 draft::Draft draft_of(const DraftCase& records, RowOrder order) {
     std::vector<draft::LayerProfile> profiles;
-    for (const CaseLayer& layer : records.layers)
+    for (const CaseLayer& layer : records.layers) {
         profiles.push_back(profile_of(layer, order));
+    }
     return draft::guess(std::move(profiles), built_in());
 }
 
@@ -58,8 +61,9 @@ bool is_met(const std::string& expected, const std::vector<std::string>& lines) 
         });
     }
     return std::any_of(lines.begin(), lines.end(), [&](const std::string& line) {
-        if (ends_in_confidence(expected))
+        if (ends_in_confidence(expected)) {
             return line == expected;
+        }
         return line == expected + " sure" || line == expected + " likely";
     });
 }
@@ -130,14 +134,17 @@ TEST_P(DraftCases, StatesWhatIsExpected) {
     const draft::Draft draft = draft_of(records, RowOrder::as_written);
     const std::vector<std::string> lines = stated(draft);
     ASSERT_FALSE(records.expected.empty());
-    for (const std::string& expected : records.expected)
+    for (const std::string& expected : records.expected) {
         EXPECT_TRUE(is_met(expected, lines)) << expected;
-    for (const std::string& line : lines)
+    }
+    for (const std::string& line : lines) {
         if (line.ends_with(" sure")) {
             EXPECT_TRUE(is_foreseen(line, records.expected)) << "stated as sure: " << line;
         }
-    if (HasFailure())
+    }
+    if (HasFailure()) {
         std::cerr << base::joined(lines, "\n") << "\n" << draft::job_text(draft, "");
+    }
 }
 
 TEST_P(DraftCases, WritesAJobThatTheProgramReads) {

@@ -25,9 +25,10 @@ std::vector<std::size_t> positions(const gis::Layer& layer, const Expectation& e
     std::vector<std::size_t> out;
     for (const std::string& field : expected.table.fields) {
         const std::optional<std::size_t> position = layer.find_field(field);
-        if (!position.has_value())
+        if (!position.has_value()) {
             throw std::runtime_error("the result's layer " + expected.layer + " has no field " +
                                      field);
+        }
         out.push_back(*position);
     }
     return out;
@@ -36,8 +37,9 @@ std::vector<std::size_t> positions(const gis::Layer& layer, const Expectation& e
 /// The expected fields of all rows of a layer of the result.
 std::vector<ResultRow> result_rows(gis::Dataset& result, const Expectation& expected) {
     std::optional<gis::Layer> layer = result.find_layer(expected.layer);
-    if (!layer.has_value())
+    if (!layer.has_value()) {
         throw std::runtime_error("the result has no layer " + expected.layer);
+    }
     const std::vector<std::size_t> fields = positions(*layer, expected);
     gis::LayerCursor cursor = layer->read(fields, gis::Layer::WithGeometry::no);
     std::vector<ResultRow> rows;
@@ -48,8 +50,9 @@ std::vector<ResultRow> result_rows(gis::Dataset& result, const Expectation& expe
             const std::optional<std::string_view> text = cursor.text(field);
             value.is_null = !text.has_value();
             value.text = text.value_or("");
-            if (!value.is_null && holds_numbers(layer->fields()[field].kind))
+            if (!value.is_null && holds_numbers(layer->fields()[field].kind)) {
                 value.number = cursor.number(field).number;
+            }
         }
     }
     return rows;
@@ -63,12 +66,15 @@ double tolerance(const std::string& written) {
 }
 
 bool agrees(const Cell& expected, const ResultValue& value) {
-    if (expected.is_null || value.is_null)
+    if (expected.is_null || value.is_null) {
         return expected.is_null == value.is_null;
-    if (value.number.has_value())
+    }
+    if (value.number.has_value()) {
         return std::abs(*value.number - std::stod(expected.text)) <= tolerance(expected.text);
-    if (expected.text.starts_with('~'))
+    }
+    if (expected.text.starts_with('~')) {
         return value.text.find(expected.text.substr(1)) != std::string::npos;
+    }
     return value.text == expected.text;
 }
 
@@ -76,46 +82,57 @@ class Comparison {
   public:
     Comparison(const Expectation& expected, std::vector<ResultRow> rows)
         : m_expected(expected), m_rows(std::move(rows)), m_is_used(m_rows.size(), false) {
-        for (const std::string& field : expected.table.fields)
+        for (const std::string& field : expected.table.fields) {
             m_is_key.push_back(std::ranges::find(expected.keys, field) != expected.keys.end());
+        }
     }
 
     std::vector<std::string> run() {
-        for (const std::vector<Cell>& row : m_expected.table.rows)
+        for (const std::vector<Cell>& row : m_expected.table.rows) {
             compare(row);
-        for (std::size_t i = 0; i < m_rows.size() && m_expected.is_whole; ++i)
-            if (!m_is_used[i])
+        }
+        for (std::size_t i = 0; i < m_rows.size() && m_expected.is_whole; ++i) {
+            if (!m_is_used[i]) {
                 say("not expected: " + text(m_rows[i]));
+            }
+        }
         return std::move(m_said);
     }
 
   private:
     void compare(const std::vector<Cell>& expected) {
         for (std::size_t i = 0; i < m_rows.size(); ++i) {
-            if (m_is_used[i] || !has_key(expected, m_rows[i]))
+            if (m_is_used[i] || !has_key(expected, m_rows[i])) {
                 continue;
+            }
             m_is_used[i] = true;
-            for (std::size_t f = 0; f < expected.size(); ++f)
-                if (!agrees(expected[f], m_rows[i][f]))
+            for (std::size_t f = 0; f < expected.size(); ++f) {
+                if (!agrees(expected[f], m_rows[i][f])) {
                     say(key_text(expected) + m_expected.table.fields[f] + " is " +
                         text(m_rows[i][f]) + ", expected " + text(expected[f]));
+                }
+            }
             return;
         }
         say(key_text(expected) + "no such row");
     }
 
     bool has_key(const std::vector<Cell>& expected, const ResultRow& row) const {
-        for (std::size_t f = 0; f < expected.size(); ++f)
-            if (m_is_key[f] && !agrees(expected[f], row[f]))
+        for (std::size_t f = 0; f < expected.size(); ++f) {
+            if (m_is_key[f] && !agrees(expected[f], row[f])) {
                 return false;
+            }
+        }
         return true;
     }
 
     std::string key_text(const std::vector<Cell>& expected) const {
         std::string out;
-        for (std::size_t f = 0; f < expected.size(); ++f)
-            if (m_is_key[f])
+        for (std::size_t f = 0; f < expected.size(); ++f) {
+            if (m_is_key[f]) {
                 out += text(expected[f]) + " ";
+            }
+        }
         return out;
     }
 
@@ -125,8 +142,9 @@ class Comparison {
     }
     static std::string text(const ResultRow& row) {
         std::string out;
-        for (const ResultValue& value : row)
+        for (const ResultValue& value : row) {
             out += text(value) + " ";
+        }
         return out;
     }
 

@@ -34,15 +34,17 @@ gis::GeometryKind geometry_of(base::AssetLayer layer) {
 std::vector<base::Polyline> lines_of(const MapCase& map, const std::string& path, Order order) {
     std::vector<base::Polyline> lines(1);
     for (const char name : path) {
-        if (name == '/')
+        if (name == '/') {
             lines.emplace_back();
-        else
+        } else {
             lines.back().push_back(map.points.at(name));
+        }
     }
     if (order == Order::reversed) {
         std::ranges::reverse(lines);
-        for (base::Polyline& line : lines)
+        for (base::Polyline& line : lines) {
             std::ranges::reverse(line);
+        }
     }
     return lines;
 }
@@ -52,16 +54,19 @@ class LayerFile {
     LayerFile(const MapCase& map, base::AssetLayer layer, const Table& table, Order order)
         : m_map(map), m_layer(layer), m_table(table), m_order(order),
           m_place_field(geometry_of(layer) == gis::GeometryKind::point ? "at" : "path") {
-        for (std::size_t i = 0; i < table.fields.size(); ++i)
-            if (table.fields[i] != m_place_field)
+        for (std::size_t i = 0; i < table.fields.size(); ++i) {
+            if (table.fields[i] != m_place_field) {
                 m_columns.push_back(i);
+            }
+        }
     }
 
     void write(gis::OutputDataset& out) const {
         gis::LayerWriter writer = out.create_layer(schema(), gis::Crs());
         std::vector<std::vector<Cell>> rows = m_table.rows;
-        if (m_order == Order::reversed)
+        if (m_order == Order::reversed) {
             std::ranges::reverse(rows);
+        }
         for (const std::vector<Cell>& row : rows) {
             fill(writer.row(), row);
             finish(writer, row);
@@ -73,17 +78,20 @@ class LayerFile {
         gis::LayerSchema schema;
         schema.name = std::string(base::layer_name(m_layer));
         schema.geometry = geometry_of(m_layer);
-        for (const std::size_t column : m_columns)
+        for (const std::size_t column : m_columns) {
             schema.fields.push_back({m_table.fields[column], is_number(m_table.fields[column])
                                                                  ? gis::FieldKind::real
                                                                  : gis::FieldKind::text});
+        }
         return schema;
     }
 
     bool is_number(const std::string& field) const {
-        for (const config::FieldRule& rule : config::contract_fields(m_layer))
-            if (rule.name == field)
+        for (const config::FieldRule& rule : config::contract_fields(m_layer)) {
+            if (rule.name == field) {
                 return rule.is_number;
+            }
+        }
         throw std::runtime_error(field + " is no field of " +
                                  std::string(base::layer_name(m_layer)));
     }
@@ -91,12 +99,13 @@ class LayerFile {
     void fill(gis::Row& row, const std::vector<Cell>& cells) const {
         for (std::size_t i = 0; i < m_columns.size(); ++i) {
             const Cell& cell = cells[m_columns[i]];
-            if (cell.is_null)
+            if (cell.is_null) {
                 row.set_null(i);
-            else if (is_number(m_table.fields[m_columns[i]]))
+            } else if (is_number(m_table.fields[m_columns[i]])) {
                 row.set(i, std::stod(cell.text));
-            else
+            } else {
                 row.set(i, std::string_view(cell.text));
+            }
         }
     }
 
@@ -107,10 +116,11 @@ class LayerFile {
             return;
         }
         const std::string where = place_text(cells);
-        if (kind == gis::GeometryKind::multi_line)
+        if (kind == gis::GeometryKind::multi_line) {
             writer.write(lines_of(m_map, where, m_order));
-        else
+        } else {
             writer.write(m_map.points.at(where.at(0)));
+        }
     }
 
     /// What stands under `at` or `path`; an asset without it lies at the point of its own name.
@@ -132,8 +142,9 @@ class LayerFile {
 void write_text(const std::string& path, const std::string& text) {
     std::ofstream file(path);
     file << text;
-    if (!file.flush())
+    if (!file.flush()) {
         throw std::runtime_error("cannot write " + path);
+    }
 }
 
 } // namespace
@@ -144,20 +155,23 @@ std::string run_case(const MapCase& map, const std::string& folder, Order order)
     for (std::size_t i = 0; i < base::kAssetLayerCount; ++i) {
         const auto layer = static_cast<base::AssetLayer>(i);
         const auto table = map.layers.find(std::string(base::layer_name(layer)));
-        if (table != map.layers.end())
+        if (table != map.layers.end()) {
             LayerFile(map, layer, table->second, order).write(records);
+        }
     }
     records.finish();
-    for (const auto& [name, text] : map.files)
+    for (const auto& [name, text] : map.files) {
         write_text(folder + "/" + name, text);
+    }
     write_text(folder + "/job.toml", "[data]\ndataset = \"records.gpkg\"\n" + map.job);
 
     const std::string result = folder + "/checked.gpkg";
     app::Terminal terminal(app::Quiet::yes, app::Timings::no);
     const base::ExitCode code =
         app::check({folder + "/job.toml", result, {}, gis::Overwrite::yes, {}}, terminal);
-    if (code != base::ExitCode::done)
+    if (code != base::ExitCode::done) {
         throw std::runtime_error("the check did not end well");
+    }
     return result;
 }
 

@@ -13,9 +13,11 @@ namespace fs = std::filesystem;
 
 std::vector<std::string> case_names() {
     std::vector<std::string> names;
-    for (const auto& entry : fs::directory_iterator(LOOPWALK_SOURCE_DIR "/tests/maps"))
-        if (entry.path().extension() == ".txt" && entry.path().filename() != "CMakeLists.txt")
+    for (const auto& entry : fs::directory_iterator(LOOPWALK_SOURCE_DIR "/tests/maps")) {
+        if (entry.path().extension() == ".txt" && entry.path().filename() != "CMakeLists.txt") {
             names.push_back(entry.path().stem().string());
+        }
+    }
     std::ranges::sort(names);
     return names;
 }
@@ -46,10 +48,11 @@ TEST_P(DrawnCase, HoldsWhatIsExpected) {
     const Folder folder(GetParam());
     for (const Order order : {Order::as_written, Order::reversed}) {
         const std::string result = run_case(map, folder.text(), order);
-        for (const std::string& difference : differences(map, result))
+        for (const std::string& difference : differences(map, result)) {
             ADD_FAILURE() << map.title << "\n"
                           << GetParam() << ".txt, " << difference
                           << (order == Order::reversed ? " (rows and lines reversed)" : "");
+        }
     }
 }
 

@@ -27,24 +27,27 @@ const catalogue::Catalogue& built_in() {
 }
 
 const std::string& argument(const Arguments& arguments, std::size_t index) {
-    if (index >= arguments.size())
+    if (index >= arguments.size()) {
         throw std::runtime_error("argument " + std::to_string(index + 1) + " is missing");
+    }
     return arguments[index];
 }
 
 double number(const Arguments& arguments, std::size_t index) {
     const std::string& text = argument(arguments, index);
     const auto value = base::parse_number(text);
-    if (!value)
+    if (!value) {
         throw std::runtime_error("'" + text + "' is not a number");
+    }
     return *value;
 }
 
 const CableType& cable(const Arguments& arguments, std::size_t index) {
     const std::string& name = argument(arguments, index);
     const auto id = built_in().find_cable(name);
-    if (!id)
+    if (!id) {
         throw std::runtime_error("the catalogue has no cable '" + name + "'");
+    }
     return built_in().cable(*id);
 }
 
@@ -52,13 +55,15 @@ const CableType& cable(const Arguments& arguments, std::size_t index) {
 const Conductor& conductor(const Arguments& arguments, std::size_t index) {
     const CableType& type = cable(arguments, index);
     const std::string& name = argument(arguments, index + 1);
-    if (name == "line")
+    if (name == "line") {
         return type.line;
+    }
     const auto& chosen = name == "neutral"  ? type.neutral
                          : name == "armour" ? type.armour
                                             : type.cpc;
-    if (!chosen || (name != "neutral" && name != "armour" && name != "cpc"))
+    if (!chosen || (name != "neutral" && name != "armour" && name != "cpc")) {
         throw std::runtime_error("'" + type.name + "' has no '" + name + "'");
+    }
     return *chosen;
 }
 
@@ -68,15 +73,17 @@ const FuseRating& fuse(const Arguments& arguments) {
     const auto id = built_in().find_fuse(name);
     const FuseRating* rating =
         id ? built_in().fuse(*id).rating(base::Ampere(number(arguments, 1))) : nullptr;
-    if (!rating)
+    if (!rating) {
         throw std::runtime_error("the catalogue has no '" + name + "' of that rating");
+    }
     return *rating;
 }
 
 template <class Q>
 double known(base::Maybe<Q> value) {
-    if (!value)
+    if (!value) {
         throw std::runtime_error("the catalogue does not give it");
+    }
     return (*value).value();
 }
 
@@ -87,8 +94,9 @@ double slow_current(const Arguments& arguments) {
 double slow_time(const Arguments& arguments) {
     const catalogue::OperatingTime time =
         catalogue::slow_time(fuse(arguments).slow, base::Ampere(number(arguments, 2)));
-    if (time.state != catalogue::TimeState::clears)
+    if (time.state != catalogue::TimeState::clears) {
         throw std::runtime_error("not within the table");
+    }
     return time.time.value();
 }
 
@@ -98,16 +106,20 @@ double volt_drop(const Arguments& arguments) {
     const Conductor& line = cable(arguments, 0).line;
     const std::string& phases = argument(arguments, 1);
     const std::string& part = argument(arguments, 2);
-    if (phases != "single" && phases != "three")
+    if (phases != "single" && phases != "three") {
         throw std::runtime_error("'" + phases + "' is neither single nor three");
+    }
     const double factor = phases == "single" ? 2.0 : std::sqrt(3.0);
     const std::complex<double> z(line.r_at(line.hot).value(), line.x.value());
-    if (part == "r")
+    if (part == "r") {
         return factor * z.real();
-    if (part == "x")
+    }
+    if (part == "x") {
         return factor * z.imag();
-    if (part == "z")
+    }
+    if (part == "z") {
         return factor * std::abs(z);
+    }
     throw std::runtime_error("'" + part + "' is none of r, x, z");
 }
 

@@ -12,9 +12,11 @@ namespace {
 std::vector<std::filesystem::path> oracle_files() {
     std::vector<std::filesystem::path> files;
     for (const auto& entry :
-         std::filesystem::directory_iterator(LOOPWALK_SOURCE_DIR "/tests/oracle"))
-        if (entry.path().extension() == ".txt" && entry.path().filename() != "CMakeLists.txt")
+         std::filesystem::directory_iterator(LOOPWALK_SOURCE_DIR "/tests/oracle")) {
+        if (entry.path().extension() == ".txt" && entry.path().filename() != "CMakeLists.txt") {
             files.push_back(entry.path());
+        }
+    }
     std::sort(files.begin(), files.end());
     return files;
 }
@@ -52,10 +54,12 @@ INSTANTIATE_TEST_SUITE_P(All, OracleFile, ::testing::ValuesIn(oracle_files()), t
 TEST(OracleLine, AgreesWithinTheTolerance) {
     const Calls calls{{"two", [](const auto&) { return 2.0; }}};
     for (const char* line : {"two | 2 | exact | S", "two | 2.04 | print 0.05 | S",
-                             "two|1.9|abs 0.1|S", "two | 2.02 | rel 1% | S"})
+                             "two|1.9|abs 0.1|S", "two | 2.02 | rel 1% | S"}) {
         EXPECT_EQ(check_line(line, calls).kind, LineKind::agrees) << line;
-    for (const char* line : {"", "   ", "# a remark"})
+    }
+    for (const char* line : {"", "   ", "# a remark"}) {
         EXPECT_EQ(check_line(line, calls).kind, LineKind::blank) << line;
+    }
 }
 
 TEST(OracleLine, ComplainsOtherwise) {
@@ -63,8 +67,9 @@ TEST(OracleLine, ComplainsOtherwise) {
     for (const char* line :
          {"two | 2.1 | exact | S", "two | 2.06 | print 0.05 | S", "two | 2.03 | rel 1% | S",
           "three | 3 | exact | S", "two | 2 | exact |", "two | 2 | exact", "two | 2 | roughly | S",
-          "two | two | exact | S", "two | 2 | rel 1 | S", "\"two | 2 | exact | S"})
+          "two | two | exact | S", "two | 2 | rel 1 | S", "\"two | 2 | exact | S"}) {
         EXPECT_EQ(check_line(line, calls).kind, LineKind::complaint) << line;
+    }
 }
 
 TEST(OracleLine, ComplainsOfWhatTheCatalogueLacks) {
@@ -72,8 +77,9 @@ TEST(OracleLine, ComplainsOfWhatTheCatalogueLacks) {
     for (const char* line :
          {"r20 \"No such cable\" line | 1 | exact | S", "r20 \"Flex 3x1.5\" armour | 1 | exact | S",
           "r20 \"Flex 3x1.5\" sheath | 1 | exact | S", "zs_limit \"BS 88-2\" 11 5 | 1 | exact | S",
-          "zs_limit \"BS 88-2\" 10 | 1 | exact | S", "slow_time \"MCB B\" 10 49 | 1 | exact | S"})
+          "zs_limit \"BS 88-2\" 10 | 1 | exact | S", "slow_time \"MCB B\" 10 49 | 1 | exact | S"}) {
         EXPECT_EQ(check_line(line, calls).kind, LineKind::complaint) << line;
+    }
 }
 
 } // namespace

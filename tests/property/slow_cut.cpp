@@ -13,8 +13,9 @@ void place_at_first_minimum(SlowStretch& s, const Polyline& line) {
     double best = std::numeric_limits<double>::infinity();
     double first = best;
     for (const auto& [d, at] : s.minima) {
-        if (d > s.nearest + kMicrometre)
+        if (d > s.nearest + kMicrometre) {
             continue;
+        }
         first = std::min(first, at);
         if (at <= first + 0.01 && d < best - kNanometre) {
             best = d;
@@ -62,17 +63,21 @@ std::vector<SlowStretch> SlowSnap::stretches(const Polyline& line, int asset) co
         }
         arc += length;
     }
-    for (SlowStretch& s : result)
+    for (SlowStretch& s : result) {
         place_at_first_minimum(s, line);
+    }
     return result;
 }
 
 std::vector<SlowStretch> SlowSnap::free_stretches(const SlowPiece& piece) const {
     std::vector<SlowStretch> result;
-    for (int a = 0; a < m_assets; ++a)
-        for (const SlowStretch& s : stretches(piece.line, a))
-            if (!(s.touches_start && piece.from == a) && !(s.touches_end && piece.to == a))
+    for (int a = 0; a < m_assets; ++a) {
+        for (const SlowStretch& s : stretches(piece.line, a)) {
+            if (!(s.touches_start && piece.from == a) && !(s.touches_end && piece.to == a)) {
                 result.push_back(s);
+            }
+        }
+    }
     return result;
 }
 
@@ -88,20 +93,24 @@ bool SlowSnap::may_cut(const SlowPiece& piece, const SlowStretch& s) const {
     const double last = distance(line[line.size() - 2], line.back());
     const double low = first <= m_snap + 2 * kNanometre ? first : 0.0;
     const double high = arc_length(line) - (last <= m_snap + 2 * kNanometre ? last : 0.0);
-    for (const auto& [d, arc] : s.minima)
-        if (d <= s.nearest + kMicrometre && !(arc > low + kNanometre && arc < high - kNanometre))
+    for (const auto& [d, arc] : s.minima) {
+        if (d <= s.nearest + kMicrometre && !(arc > low + kNanometre && arc < high - kNanometre)) {
             return false;
+        }
+    }
     return in_reach_of_middle(piece, s);
 }
 
 bool SlowSnap::is_admitted(int asset, int cable) const {
     bool others = false;
-    for (const SlowEnd& end : m.ends)
+    for (const SlowEnd& end : m.ends) {
         if (end.node == asset && end.conducts) {
-            if (label(cable).is_valid() && label(end.cable) == label(cable))
+            if (label(cable).is_valid() && label(end.cable) == label(cable)) {
                 return true;
+            }
             others = others || end.cable != cable;
         }
+    }
     return !others;
 }
 
@@ -109,11 +118,14 @@ namespace {
 
 /// Whether two stretches have one of their nearest places in common.
 bool meet(const SlowStretch& a, const SlowStretch& b) {
-    for (const auto& [da, arc_a] : a.minima)
-        for (const auto& [db, arc_b] : b.minima)
+    for (const auto& [da, arc_a] : a.minima) {
+        for (const auto& [db, arc_b] : b.minima) {
             if (da <= a.nearest + kMicrometre && db <= b.nearest + kMicrometre &&
-                std::abs(arc_a - arc_b) <= kMicrometre)
+                std::abs(arc_a - arc_b) <= kMicrometre) {
                 return true;
+            }
+        }
+    }
     return false;
 }
 
@@ -124,16 +136,19 @@ std::vector<SlowCut> SlowSnap::cuts_of(const SlowPiece& piece) const {
     const std::vector<SlowStretch> all = free_stretches(piece);
     for (const SlowStretch& s : all) {
         bool tie = false;
-        for (const SlowStretch& other : all)
+        for (const SlowStretch& other : all) {
             tie = tie || (other.asset != s.asset &&
                           std::abs(other.nearest - s.nearest) <= kMicrometre && meet(other, s));
-        for (int a = 0; a < m_assets; ++a)
+        }
+        for (int a = 0; a < m_assets; ++a) {
             tie =
                 tie || (a != s.asset &&
                         distance(m.nodes[static_cast<std::size_t>(a)].place,
                                  m.nodes[static_cast<std::size_t>(s.asset)].place) <= kMicrometre);
-        if (!tie && may_cut(piece, s) && is_admitted(s.asset, piece.cable))
+        }
+        if (!tie && may_cut(piece, s) && is_admitted(s.asset, piece.cable)) {
             cuts.push_back({s.asset, s.arc, s.point});
+        }
     }
     // To a nanometre, so that assets straight across from each other keep their own order.
     const auto key = [&](const SlowCut& cut) {
@@ -147,9 +162,11 @@ std::vector<SlowCut> SlowSnap::cuts_of(const SlowPiece& piece) const {
 /// What could be cut if every cable were admitted, ties or not: asset and place in micrometres.
 std::set<std::pair<int, long>> SlowSnap::cuttable(const SlowPiece& piece) const {
     std::set<std::pair<int, long>> result;
-    for (const SlowStretch& s : free_stretches(piece))
-        if (may_cut(piece, s))
+    for (const SlowStretch& s : free_stretches(piece)) {
+        if (may_cut(piece, s)) {
             result.emplace(s.asset, std::lround((s.point.x * 31 + s.point.y) * 1e5));
+        }
+    }
     return result;
 }
 
@@ -188,15 +205,17 @@ void SlowSnap::rule_3() {
                             distance(led.front(), line.front())});
     }
     for (std::size_t i = 0; i < m.pieces.size(); ++i) {
-        if (!conducts(m.pieces[i].cable))
+        if (!conducts(m.pieces[i].cable)) {
             continue;
+        }
         for (bool more = true; more;) {
             const std::vector<SlowCut> cuts = cuts_of(m.pieces[i]);
             more = !cuts.empty();
             // From the far end, so that arcs measured on the whole piece stay right. The new
             // pieces are looked at when their turn comes.
-            for (auto cut = cuts.rbegin(); cut != cuts.rend(); ++cut)
+            for (auto cut = cuts.rbegin(); cut != cuts.rend(); ++cut) {
                 split(i, cut->arc, cut->point, cut->asset);
+            }
         }
     }
 }

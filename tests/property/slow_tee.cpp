@@ -12,8 +12,9 @@ std::size_t SlowSnap::own_piece(const SlowEnd& end) const {
         const SlowPiece& piece = m.pieces[i];
         const double measure = end.is_last ? piece.to_measure : piece.from_measure;
         if (piece.part == end.part && measure == (end.is_last ? whole : 0.0) &&
-            (end.is_last ? piece.to : piece.from) == end.node)
+            (end.is_last ? piece.to : piece.from) == end.node) {
             return i;
+        }
     }
     return m.pieces.size();
 }
@@ -33,8 +34,9 @@ SlowHost SlowSnap::nearest_in_middle(std::size_t index, Point2 place) const {
             host.point = here.point;
         }
         if (here.distance <= nearest.distance + kMicrometre &&
-            std::abs(at - nearest.measure) > 0.01)
+            std::abs(at - nearest.measure) > 0.01) {
             host.is_twice = true;
+        }
         arc += distance(middle[k], middle[k + 1]);
     }
     return host;
@@ -45,11 +47,13 @@ std::vector<SlowHost> SlowSnap::hosts_of(const SlowEnd& end) const {
     const std::size_t own = own_piece(end);
     for (std::size_t i = 0; i < m.pieces.size(); ++i) {
         const bool has_middle = arc_length(m.pieces[i].line) > 2 * m_snap + kNanometre;
-        if (i == own || !conducts(m.pieces[i].cable) || !has_middle)
+        if (i == own || !conducts(m.pieces[i].cable) || !has_middle) {
             continue;
+        }
         const SlowHost host = nearest_in_middle(i, end.place);
-        if (within(host.distance))
+        if (within(host.distance)) {
             hosts.push_back(host);
+        }
     }
     std::sort(hosts.begin(), hosts.end(),
               [](const SlowHost& a, const SlowHost& b) { return a.distance < b.distance; });
@@ -63,8 +67,9 @@ bool SlowSnap::lies_near_node(Point2 place, int own) const {
                 return e.node == n && e.conducts;
             });
         if (counts && n != own &&
-            within(distance(place, m.nodes[static_cast<std::size_t>(n)].place)))
+            within(distance(place, m.nodes[static_cast<std::size_t>(n)].place))) {
             return true;
+        }
     }
     return false;
 }
@@ -84,12 +89,15 @@ SlowPiece SlowSnap::led_to(const SlowEnd& end, Point2 point) const {
 
 bool SlowSnap::is_open_to(const SlowEnd& end, const std::vector<SlowHost>& hosts) const {
     const SlowHost& host = hosts[0];
-    if (host.is_twice || (hosts.size() > 1 && hosts[1].distance <= host.distance + kMicrometre))
+    if (host.is_twice || (hosts.size() > 1 && hosts[1].distance <= host.distance + kMicrometre)) {
         return false;
-    if (differ(label(m.pieces[host.piece].cable), label(end.cable)))
+    }
+    if (differ(label(m.pieces[host.piece].cable), label(end.cable))) {
         return false;
-    if (lies_near_node(host.point, end.node))
+    }
+    if (lies_near_node(host.point, end.node)) {
         return false;
+    }
     const auto before = cuttable(m.pieces[own_piece(end)]);
     const auto after = cuttable(led_to(end, host.point));
     return std::includes(before.begin(), before.end(), after.begin(), after.end());
@@ -99,8 +107,9 @@ bool SlowSnap::tee(SlowEnd& end) {
     const std::vector<SlowHost> hosts = hosts_of(end);
     const bool joins = !hosts.empty() && is_open_to(end, hosts);
     end.is_ambiguous = !hosts.empty() && !joins;
-    if (!joins)
+    if (!joins) {
         return false;
+    }
     const SlowHost& host = hosts[0];
     const std::size_t own = own_piece(end);
     m.pieces[own] = led_to(end, host.point);
@@ -114,8 +123,9 @@ void SlowSnap::rule_4() {
     for (SlowEnd& end : m.ends) {
         const auto mates = std::count_if(m.ends.begin(), m.ends.end(),
                                          [&](const SlowEnd& o) { return o.node == end.node; });
-        if (end.node >= m_assets && end.conducts && !end.is_ambiguous && mates == 1)
+        if (end.node >= m_assets && end.conducts && !end.is_ambiguous && mates == 1) {
             waiting.push_back(&end);
+        }
     }
     std::sort(waiting.begin(), waiting.end(), [](const SlowEnd* a, const SlowEnd* b) {
         return std::tie(a->cable, a->place, a->part, a->is_last) <

@@ -104,8 +104,9 @@ void expect_idempotent(const test::RandomMap& map) {
         const Section& a = first->snapped.sections[i];
         Section b = second->snapped.sections[i];
         if (!alike(node(*first, a.from), node(*second, b.from)) ||
-            !alike(node(*first, a.to), node(*second, b.to)))
+            !alike(node(*first, a.to), node(*second, b.to))) {
             std::swap(b.from, b.to); // canonical order turned it round
+        }
         ASSERT_TRUE(alike(node(*first, a.from), node(*second, b.from))) << "section " << i;
         ASSERT_TRUE(alike(node(*first, a.to), node(*second, b.to))) << "section " << i;
         const bool is_paired = pairing.pair(a.from, b.from) && pairing.pair(a.to, b.to);
@@ -150,8 +151,9 @@ using LooseSet = std::multiset<std::tuple<std::size_t, Point2, bool>>;
 
 LooseSet loose_ends(const Run& run) {
     LooseSet result;
-    for (const auto& end : run.snapped.loose_ends)
+    for (const auto& end : run.snapped.loose_ends) {
         result.emplace(end.cable.index(), node(run, end.node).place, end.ambiguous);
+    }
     return result;
 }
 
@@ -159,11 +161,13 @@ LooseSet loose_ends(const test::SlowResult& slow) {
     LooseSet result;
     for (const test::SlowEnd& end : slow.ends) {
         int meeting = 0;
-        for (const test::SlowPiece& piece : slow.pieces)
+        for (const test::SlowPiece& piece : slow.pieces) {
             meeting += (piece.from == end.node ? 1 : 0) + (piece.to == end.node ? 1 : 0);
+        }
         const test::SlowNode& at = slow.nodes[static_cast<std::size_t>(end.node)];
-        if (end.conducts && at.asset < 0 && meeting == 1)
+        if (end.conducts && at.asset < 0 && meeting == 1) {
             result.emplace(static_cast<std::size_t>(end.cable), at.place, end.is_ambiguous);
+        }
     }
     return result;
 }
@@ -186,19 +190,23 @@ std::vector<std::string> description(const Run& run) {
     const auto id_of = [&](loopwalk::base::CableId id) {
         return id.is_valid() ? run.layers.id_text(run.layers.cables[id.index()].id) : "-"s;
     };
-    for (const Section& s : run.snapped.sections)
+    for (const Section& s : run.snapped.sections) {
         lines.push_back(id_of(s.cable) + "/" + std::to_string(s.number) + " " + name(s.from) + " " +
                         name(s.to) + " " + std::to_string(s.drawn.value()));
-    for (const auto& m : run.snapped.moves)
+    }
+    for (const auto& m : run.snapped.moves) {
         lines.push_back("move " + id_of(m.cable) + " " + name(m.node) + " " +
                         std::to_string(m.moved_m));
-    for (const auto& g : run.snapped.gaps)
+    }
+    for (const auto& g : run.snapped.gaps) {
         lines.push_back("gap " + name(g.from) + " " + name(g.to) + " " + id_of(g.to_cable) + " " +
                         std::to_string(g.distance_m));
-    for (const auto& f : run.findings.all())
+    }
+    for (const auto& f : run.findings.all()) {
         lines.push_back(std::string(loopwalk::base::rule_name(f.rule)) + " " + f.asset_id + " " +
                         f.message + " " + std::to_string(f.place->x) + " " +
                         std::to_string(f.value.value_or(0)));
+    }
     return lines;
 }
 
@@ -227,8 +235,9 @@ TEST(SnapProperties, TheSectionsOfACableAddUpToIt) {
         for (std::size_t c = 0; c < run->layers.cables.size(); ++c) {
             double drawn = 0.0;
             double sum = 0.0;
-            for (const auto& part : run->layers.parts_of(run->layers.cables[c]))
+            for (const auto& part : run->layers.parts_of(run->layers.cables[c])) {
                 drawn += part.drawn.value();
+            }
             std::uint32_t number = 0;
             for (std::uint32_t i = run->snapped.first_section[c];
                  i < run->snapped.first_section[c + 1]; ++i) {
@@ -254,8 +263,9 @@ TEST(SnapProperties, SectionLinesKeepToTheDrawnCable) {
             ASSERT_GE(line.size(), 2U);
             EXPECT_EQ(line.front(), node(*run, section.from).place);
             EXPECT_EQ(line.back(), node(*run, section.to).place);
-            for (const Point2 p : line)
+            for (const Point2 p : line) {
                 EXPECT_LE(loopwalk::base::nearest_on_line(p, drawn).distance, kSnap + 1e-8);
+            }
         }
     });
 }

@@ -67,15 +67,17 @@ class LayersBuilder {
             return m_layers.text.view(a.id) < m_layers.text.view(b.id);
         });
         m_layers.mains.assign(m_mains.begin(), m_mains.end());
-        for (CableEntry& entry : m_cables)
+        for (CableEntry& entry : m_cables) {
             make_canonical(entry.lines);
+        }
         std::stable_sort(m_cables.begin(), m_cables.end(),
                          [&](const CableEntry& a, const CableEntry& b) {
                              return std::pair(m_layers.text.view(a.record.id), a.lines) <
                                     std::pair(m_layers.text.view(b.record.id), b.lines);
                          });
-        for (const CableEntry& entry : m_cables)
+        for (const CableEntry& entry : m_cables) {
             append(entry);
+        }
         return std::move(m_layers);
     }
 
@@ -102,8 +104,9 @@ class LayersBuilder {
     static void make_canonical(std::vector<Polyline>& lines) {
         for (Polyline& line : lines) {
             Polyline reversed(line.rbegin(), line.rend());
-            if (reversed < line)
+            if (reversed < line) {
                 line = std::move(reversed);
+            }
         }
         std::sort(lines.begin(), lines.end());
     }

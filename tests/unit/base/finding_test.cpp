@@ -54,21 +54,24 @@ TEST(FindingList, NoInputOrderChangesTheOutput) {
         std::vector<Finding> shuffled = expected;
         std::shuffle(shuffled.begin(), shuffled.end(), random);
         FindingList list;
-        for (Finding& f : shuffled)
+        for (Finding& f : shuffled) {
             list.add(std::move(f));
+        }
         list.sort();
         ASSERT_EQ(list.all().size(), expected.size());
-        for (std::size_t i = 0; i < expected.size(); ++i)
+        for (std::size_t i = 0; i < expected.size(); ++i) {
             ASSERT_EQ(fields(list.all()[i]), fields(expected[i])) << "row " << i;
+        }
     }
 }
 
 TEST(FindingList, SortsPlacesThatAreNotNumbers) {
     const double nan = std::numeric_limits<double>::quiet_NaN();
     FindingList list;
-    for (const double x : {nan, 2.0, nan, 1.0})
+    for (const double x : {nan, 2.0, nan, 1.0}) {
         list.add(finding(Severity::warning, Rule::bad_geometry, AssetLayer::columns, "A",
                          Point2{x, 0.0}));
+    }
     list.sort();
     EXPECT_EQ(list.all()[0].place->x, 1.0);
     EXPECT_EQ(list.all()[1].place->x, 2.0);
@@ -76,8 +79,9 @@ TEST(FindingList, SortsPlacesThatAreNotNumbers) {
 
 TEST(FindingNames, RulesAreNamedAsDocumented) {
     std::set<std::string_view> names;
-    for (int i = 0; i <= static_cast<int>(Rule::reading_low); ++i)
+    for (int i = 0; i <= static_cast<int>(Rule::reading_low); ++i) {
         names.insert(rule_name(static_cast<Rule>(i)));
+    }
     // The rules that the findings' page lists for this part of the program.
     const std::set<std::string_view> documented{"not-traced",
                                                 "fed-twice",

@@ -13,8 +13,9 @@ const Polyline kBent{{0, 0}, {30, 40}, {30, 60}};
 
 // The same far from the origin, where national grids put it.
 Polyline far_off(Polyline line) {
-    for (Point2& p : line)
+    for (Point2& p : line) {
         p = {p.x + 530000.0, p.y + 180000.0};
+    }
     return line;
 }
 

@@ -33,8 +33,9 @@ TEST(WithoutPasswords, CoversWhatOpensASourceOrAnAddress) {
 TEST(WithoutPasswords, LeavesTheRestAndIsDoneOnce) {
     for (const char* text :
          {"", "town.gpkg", "PG:host=a user=b", "the password is wrong", "password",
-          "password=", "http://host:80/a@b", "dataset \"PG:password=***\": refused"})
+          "password=", "http://host:80/a@b", "dataset \"PG:password=***\": refused"}) {
         EXPECT_EQ(without_passwords(text), text);
+    }
     const std::string once = without_passwords("PG:password=open host=a");
     EXPECT_EQ(without_passwords(once), once);
 }

@@ -33,16 +33,18 @@ TEST(TextPool, AddsAPartOfItself) {
     TextPool pool;
     const std::string long_text(1000, 'x');
     TextId id = pool.add(long_text);
-    for (int i = 0; i < 500; ++i)
+    for (int i = 0; i < 500; ++i) {
         id = pool.add(pool.view(id).substr(1)); // the pool's memory moves under this view
+    }
     EXPECT_EQ(pool.view(id), std::string(500, 'x'));
 }
 
 TEST(TextPool, HoldsAHundredThousandTexts) {
     TextPool pool;
     std::vector<TextId> ids;
-    for (int i = 0; i < 100000; ++i)
+    for (int i = 0; i < 100000; ++i) {
         ids.push_back(pool.add("LC" + std::to_string(i)));
+    }
     EXPECT_EQ(pool.size(), 100000U);
     for (std::size_t i = 0; i < ids.size(); ++i) {
         const std::string text = "LC" + std::to_string(i);

@@ -29,13 +29,15 @@ TEST(Text, ParsesWholeNumbersOnly) {
     EXPECT_EQ(parse_number("1e3"), 1000.0);
     EXPECT_EQ(parse_number(".5"), 0.5);
     for (const char* bad : {"", "  ", "6 mm", "1,5", "nan", "inf", "-infinity", "1e999", "0x10",
-                            "+-5", "+", "-", "--1", "1.2.3", "1 2", "\xC2\xBD"})
+                            "+-5", "+", "-", "--1", "1.2.3", "1 2", "\xC2\xBD"}) {
         EXPECT_FALSE(parse_number(bad).has_value()) << "'" << bad << "'";
+    }
 }
 
 TEST(Text, NumbersReadBackTheSame) {
-    for (const double value : {0.1, 1.0 / 3.0, 1e21, 5e-324, 123456.789, 1.7976931348623157e308})
+    for (const double value : {0.1, 1.0 / 3.0, 1e21, 5e-324, 123456.789, 1.7976931348623157e308}) {
         EXPECT_EQ(parse_number(number_text(value)), value);
+    }
     EXPECT_EQ(number_text(0.35), "0.35");
     EXPECT_EQ(number_text(100000.0), "100000");
     EXPECT_EQ(number_text(-0.0), "0");
@@ -73,10 +75,12 @@ TEST(Text, NoLocaleChangesANumber) {
         std::locale::global(std::locale(std::locale(), new CommaPunctuation));
     const std::string c_before = std::setlocale(LC_ALL, nullptr);
     const char* found = nullptr;
-    for (const char* name : {"de_DE.UTF-8", "de_DE.utf8", "fr_FR.UTF-8", "nl_NL.UTF-8"})
+    for (const char* name : {"de_DE.UTF-8", "de_DE.utf8", "fr_FR.UTF-8", "nl_NL.UTF-8"}) {
         found = found ? found : std::setlocale(LC_ALL, name);
-    if (!found)
+    }
+    if (!found) {
         std::cout << "no C locale with a decimal comma is installed: only the C++ one is tried\n";
+    }
     EXPECT_EQ(parse_number("1234.5"), 1234.5);
     EXPECT_FALSE(parse_number("1234,5").has_value());
     EXPECT_EQ(number_text(1234.5), "1234.5");

@@ -40,8 +40,9 @@ TEST(Unit, IsFoundByItsNames) {
     EXPECT_EQ(find_unit("Ω")->name, "ohm");
     EXPECT_EQ(find_unit("Amps")->name, "A");
     EXPECT_EQ(find_unit("KW")->name, "kW");
-    for (const char* none : {"", " ", "furlong", "mmm", "kg", "2", "m2"})
+    for (const char* none : {"", " ", "furlong", "mmm", "kg", "2", "m2"}) {
         EXPECT_EQ(find_unit(none), nullptr) << none;
+    }
 }
 
 TEST(Unit, MilliIsNotMega) {
@@ -70,8 +71,9 @@ TEST(Unit, StrandSizesAreAreas) {
     EXPECT_NEAR(*strand_area_mm2("7/0.029"), 0.004624 * 645.16, 0.01);
     EXPECT_NEAR(*strand_area_mm2(" 3/.029 "), 0.001981 * 645.16, 0.01);
     EXPECT_NEAR(*strand_area_mm2("19/.044"), 0.02889 * 645.16, 0.01);
-    for (const char* none : {"7", "7/", "/.036", "7.5/.036", "0/.036", "3/4", "1/2/3", "a/.036"})
+    for (const char* none : {"7", "7/", "/.036", "7.5/.036", "0/.036", "3/4", "1/2/3", "a/.036"}) {
         EXPECT_FALSE(strand_area_mm2(none)) << none;
+    }
 }
 
 } // namespace

@@ -11,8 +11,9 @@ using State = WrittenNumber::State;
 /// "12 m", "1.5 comma", "1200 groups", "ambiguous", "none".
 std::string brief(const char* text, DecimalMark mark = DecimalMark::unstated) {
     const WrittenNumber n = read_written_number(text, mark);
-    if (n.state != State::number)
+    if (n.state != State::number) {
         return n.state == State::ambiguous ? "ambiguous" : "none";
+    }
     return number_text(n.value) + (n.unit != nullptr ? " " + std::string(n.unit->name) : "") +
            (n.has_comma ? " comma" : "") + (n.has_groups ? " groups" : "");
 }
@@ -62,8 +63,9 @@ TEST(WrittenNumber, RefusesWhatIsNoNumber) {
     for (const char* text :
          {"",           "approx 12", "~12",      "10-12", ">5",  "n/a", "m",      "12 furlongs",
           "6mm 2c SWA", "1 20",      "1,20,300", "1.2.3", "1 2", "--1", "12 m 5", "nan",
-          "3x2.5",      "£5",        ",",        "."})
+          "3x2.5",      "£5",        ",",        "."}) {
         EXPECT_EQ(brief(text), "none") << text;
+    }
 }
 
 TEST(Pattern, MatchesTheWholeTextWithoutCase) {

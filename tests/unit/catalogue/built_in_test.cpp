@@ -50,12 +50,13 @@ std::vector<std::string> split(const std::string& line) {
     std::vector<std::string> fields(1);
     bool quoted = false;
     for (const char c : line) {
-        if (c == '"')
+        if (c == '"') {
             quoted = !quoted;
-        else if (c == ',' && !quoted)
+        } else if (c == ',' && !quoted) {
             fields.emplace_back();
-        else
+        } else {
             fields.back() += c;
+        }
     }
     return fields;
 }
@@ -103,8 +104,9 @@ TEST(BuiltIn, HoldsTheKindsOfCable) {
 
 TEST(BuiltIn, HotTemperaturesFollowTheInsulation) {
     for (const CableType& type : built_in().cables()) {
-        if (type.use != CableUse::circuit)
+        if (type.use != CableUse::circuit) {
             continue;
+        }
         const bool is_xlpe = type.name.find("XLPE") != std::string::npos;
         const bool is_paper = type.name.starts_with("PILC"); // BS 6480: 80 C, its sheath 70 C
         EXPECT_EQ(type.line.hot.value(), is_xlpe ? 90.0 : is_paper ? 80.0 : 70.0) << type.name;
@@ -162,8 +164,9 @@ TEST(BuiltIn, FiveCoresAreFourAndOneMore) {
 /// least that a five-core one has.
 TEST(BuiltIn, EveryCircuitCableTellsWhatItsEarthPathSurvives) {
     for (const CableType& type : built_in().cables()) {
-        if (type.use != CableUse::circuit)
+        if (type.use != CableUse::circuit) {
             continue;
+        }
         EXPECT_TRUE(type.line.csa && type.line.k) << type.name;
         EXPECT_TRUE(type.armour.value().csa && type.armour->k) << type.name;
         EXPECT_TRUE(!type.cpc || (type.cpc->csa && type.cpc->k)) << type.name;
@@ -182,8 +185,9 @@ TEST(BuiltIn, EveryCircuitCableTellsWhatItsEarthPathSurvives) {
 TEST(BuiltIn, LeadSheathsAreRanges) {
     int seen = 0;
     for (const CableType& type : built_in().cables()) {
-        if (!type.name.starts_with("PILC"))
+        if (!type.name.starts_with("PILC")) {
             continue;
+        }
         ++seen;
         const Conductor& sheath = type.armour.value();
         ASSERT_TRUE(sheath.is_range()) << type.name;
@@ -217,14 +221,16 @@ TEST(BuiltIn, SlowEdgesRiseWithTheRating) {
 }
 
 TEST(BuiltIn, FastEdgesLieBelowTheSlowOnes) {
-    for (const FuseType& type : built_in().fuses())
-        for (const FuseRating& rating : type.ratings)
+    for (const FuseType& type : built_in().fuses()) {
+        for (const FuseRating& rating : type.ratings) {
             for (const CurvePoint& fast : rating.fast) {
                 const OperatingTime slow = slow_time(rating.slow, fast.current);
                 if (slow.state == TimeState::clears && !slow.is_bound_only) {
                     EXPECT_LE(fast.time, slow.time) << type.name << " " << rating.rating.value();
                 }
             }
+        }
+    }
 }
 
 TEST(BuiltIn, CurvesOfTheStandardStayWithinItsGates) {
@@ -232,8 +238,9 @@ TEST(BuiltIn, CurvesOfTheStandardStayWithinItsGates) {
     const FuseType& gates = fuse("gG");
     for (const FuseRating& rating : fuse("BS 88-2").ratings) {
         const FuseRating* gate = gates.rating(rating.rating);
-        if (!gate || rating.rating < Ampere(16.0))
+        if (!gate || rating.rating < Ampere(16.0)) {
             continue;
+        }
         EXPECT_LE(*slow_current(rating.slow, Second(5)), *slow_current(gate->slow, Second(5)));
         EXPECT_LE(*slow_current(rating.slow, Second(0.4)), *slow_current(gate->slow, Second(0.4)));
         EXPECT_EQ(*slow_current(rating.slow, Second(0.1)), *slow_current(gate->slow, Second(0.1)));

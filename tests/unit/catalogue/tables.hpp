@@ -39,9 +39,10 @@ inline void expect_fault(const CatalogueText& text, const std::vector<std::strin
         (void)parse_catalogue(text);
         ADD_FAILURE() << "accepted, but should be refused for: " << parts.back();
     } catch (const base::ConfigError& e) {
-        for (const std::string& part : parts)
+        for (const std::string& part : parts) {
             EXPECT_NE(std::string(e.what()).find(part), std::string::npos)
                 << "'" << e.what() << "' does not say '" << part << "'";
+        }
     }
 }
 

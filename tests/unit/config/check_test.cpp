@@ -96,10 +96,12 @@ std::vector<std::string> documented_rows() {
     std::vector<std::string> rows;
     bool in_section = false;
     for (std::string line; std::getline(file, line);) {
-        if (line.starts_with("## "))
+        if (line.starts_with("## ")) {
             in_section = line == "## Every key";
-        if (in_section && line.starts_with("| `["))
+        }
+        if (in_section && line.starts_with("| `[")) {
             rows.push_back(line);
+        }
     }
     return rows;
 }
@@ -151,10 +153,11 @@ TEST(KeyList, HasEveryRuleOfTheMethod) {
                                    "test_error_other_share",
                                    "test_error_other_ohm",
                                    "discrimination_gg_ratio",
-                                   "discrimination_other_ratio"})
+                                   "discrimination_other_ratio"}) {
         EXPECT_TRUE(std::any_of(list.begin(), list.end(), [&](const KeyInfo& key) {
             return key.table == "rules" && key.key == name;
         })) << name;
+    }
 }
 
 TEST(ContractFields, NeededOnesComeFirst) {

@@ -92,8 +92,9 @@ path = "../out.gpkg"
 }
 
 TEST_F(JobFile, ConnectionStringsStayAsTheyAre) {
-    for (const std::string text : {"PG:dbname=lighting", "/vsizip/a.zip/b.shp", "MSSQL:server=x"})
+    for (const std::string text : {"PG:dbname=lighting", "/vsizip/a.zip/b.shp", "MSSQL:server=x"}) {
         EXPECT_EQ(read("[data]\ndataset = '" + text + "'").data.dataset, text);
+    }
     std::ofstream(m_folder / "odd:name.gpkg") << "x";
     EXPECT_EQ(read("[data]\ndataset = 'odd:name.gpkg'").data.dataset,
               (m_folder / "odd:name.gpkg").string());

@@ -57,8 +57,9 @@ open_options = { X_POSSIBLE_NAMES = "E", PASSWORD = "open" }
     EXPECT_EQ(job.data.of(AssetLayer::columns).open_options,
               (std::vector<std::string>{"PASSWORD=open", "X_POSSIBLE_NAMES=E"}));
     EXPECT_TRUE(job.data.of(AssetLayer::cables).open_options.empty());
-    for (const auto& [name, text] : settings_text(job)) // of the run record
+    for (const auto& [name, text] : settings_text(job)) { // of the run record
         EXPECT_FALSE(has(text, "open")) << name;
+    }
     EXPECT_TRUE(has(error("[data]\nopen_options = 'A=b'\n"), "table is needed"));
     EXPECT_TRUE(has(error("[data]\nopen_options = { A = 1 }\n"), "text in quotes"));
 }
@@ -132,9 +133,11 @@ TEST_F(JobFile, TablesOfALayerAreSettingsOfTheRun) {
                          "units = { length_m = 'ft' }\n"
                          "values = { owner = { 'C*' = 'council', '?' = '' } }\n");
     std::string cables;
-    for (const auto& [name, text] : settings_text(job))
-        if (name.starts_with("cables."))
+    for (const auto& [name, text] : settings_text(job)) {
+        if (name.starts_with("cables.")) {
             cables += name + "=" + text + "\n";
+        }
+    }
     EXPECT_EQ(cables, "cables.decimal=,\ncables.fields.cable_type=A, B\n"
                       "cables.fields.status=(none)\ncables.units.length_m=ft\n"
                       "cables.values.owner=\"C*\" = \"council\", \"?\" = \"\"\n");

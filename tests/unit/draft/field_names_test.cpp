@@ -37,11 +37,14 @@ std::string stated(const char* layer, Shape shape, const char* id, const NameCas
         profiler.value(1, name.values[i % name.values.size()]);
     }
     const Draft draft = guess({profiler.finish()}, built_in());
-    for (const LayerGuess& found : draft.layers)
-        for (const FieldGuess& field : found.fields)
-            if (field.name == name.field && field.confidence != Confidence::unsure)
+    for (const LayerGuess& found : draft.layers) {
+        for (const FieldGuess& field : found.fields) {
+            if (field.name == name.field && field.confidence != Confidence::unsure) {
                 return field.field +
                        (field.unit == nullptr ? "" : " in " + std::string(field.unit->name));
+            }
+        }
+    }
     return {};
 }
 

@@ -101,9 +101,11 @@ TEST_F(JobText, EscapesQuotesAndSigns) {
     ASSERT_EQ(columns.values.size(), 1U);
     const auto& words = columns.values[0].translations;
     const auto meaning = [&](const std::string& recorded) -> std::string {
-        for (const config::Translation& t : words)
-            if (base::matches_pattern(t.pattern, recorded))
+        for (const config::Translation& t : words) {
+            if (base::matches_pattern(t.pattern, recorded)) {
                 return t.meaning.empty() ? "nothing" : t.meaning;
+            }
+        }
         return "no line";
     };
     EXPECT_EQ(meaning("city *"), "council");

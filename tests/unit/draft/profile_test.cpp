@@ -9,8 +9,9 @@ namespace {
 
 TEST(LengthRatios, FindTheMiddleAndItsNeighbours) {
     LengthRatios ratios;
-    for (int i = 0; i < 9; ++i)
+    for (int i = 0; i < 9; ++i) {
         ratios.add(3.4 * (20.0 + i), 20.0 + i);
+    }
     ratios.add(500.0, 10.0);
     EXPECT_NEAR(ratios.median(), 3.4, 0.03 * 3.4); // a bin is 2.3 % wide
     EXPECT_EQ(ratios.count(), 10U);

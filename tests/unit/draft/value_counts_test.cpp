@@ -7,8 +7,9 @@ namespace {
 
 TEST(ValueCounts, CountsFewValuesExactly) {
     ValueCounts values;
-    for (const char* text : {"b", " a ", "a", "", "  ", "A"})
+    for (const char* text : {"b", " a ", "a", "", "  ", "A"}) {
         values.add(text);
+    }
     EXPECT_EQ(values.total(), 4U);
     EXPECT_EQ(values.distinct(), 3.0);
     ASSERT_EQ(values.entries().size(), 3U);
@@ -20,9 +21,11 @@ TEST(ValueCounts, CountsFewValuesExactly) {
 /// `count` different values, each `times` times, in either order.
 ValueCounts many(int from, int count, int times, bool backwards) {
     ValueCounts values;
-    for (int round = 0; round < times; ++round)
-        for (int i = 0; i < count; ++i)
+    for (int round = 0; round < times; ++round) {
+        for (int i = 0; i < count; ++i) {
             values.add("id " + std::to_string(from + (backwards ? count - 1 - i : i)));
+        }
+    }
     return values;
 }
 
@@ -33,16 +36,18 @@ TEST(ValueCounts, EstimatesManyValuesInBoundedMemory) {
     EXPECT_EQ(values.total(), 200000U);
     // Three standard errors of 1.6 %.
     EXPECT_NEAR(values.distinct(), 100000.0, 0.05 * 100000.0);
-    for (const ValueCounts::Entry& entry : values.entries())
+    for (const ValueCounts::Entry& entry : values.entries()) {
         EXPECT_EQ(entry.count, 2U);
+    }
 }
 
 TEST(ValueCounts, DoNotShowTheOrder) {
     const auto forwards = many(0, 20000, 1, false).entries();
     const auto backwards = many(0, 20000, 1, true).entries();
     ASSERT_EQ(forwards.size(), backwards.size());
-    for (std::size_t i = 0; i < forwards.size(); ++i)
+    for (std::size_t i = 0; i < forwards.size(); ++i) {
         EXPECT_EQ(forwards[i].text, backwards[i].text);
+    }
 }
 
 TEST(ValueCounts, TellHowManyAreFoundElsewhere) {

@@ -144,9 +144,10 @@ TEST(SmallestLoop, TakesTheWorstAngleOfTheSource) {
 TEST(SmallestLoop, NoAngleBetweenIsSmaller) {
     const Complex loop(0.31, 0.17);
     const double least = smallest_loop(base::Ohm(0.25), loop).value();
-    for (int degrees = 0; degrees <= 90; ++degrees)
+    for (int degrees = 0; degrees <= 90; ++degrees) {
         EXPECT_GE(std::abs(loop + std::polar(0.25, degrees * 3.14159265358979 / 180.0)),
                   least - 1e-12);
+    }
 }
 
 } // namespace

@@ -136,9 +136,10 @@ TEST_F(InputTest, DegreesEndInMetres) {
 
 TEST_F(InputTest, OneFarCableDoesNotChooseTheSystem) {
     std::vector<Feature> cables;
-    for (int i = 0; i < 100; ++i)
+    for (int i = 0; i < 100; ++i) {
         cables.push_back({line("[[-1.5,52." + std::to_string(100 + i) + "],[-1.501,52.1]]"),
                           R"("cable_id":"K)" + std::to_string(i) + "\""});
+    }
     cables.push_back({line("[[178.5,52.1],[178.6,52.1]]"), R"("cable_id":"FAR")"});
     layer(AssetLayer::cables, cables, "OGC:1.3:CRS84");
     layer(AssetLayer::columns, {{point(-1.5, 52.1), R"("column_id":"C1")"}}, "OGC:1.3:CRS84");

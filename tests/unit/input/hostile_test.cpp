@@ -15,17 +15,20 @@ fs::path hostile_folder() {
 
 std::vector<std::string> hostile_files() {
     std::vector<std::string> files;
-    for (const auto& entry : fs::recursive_directory_iterator(hostile_folder()))
-        if (entry.is_regular_file())
+    for (const auto& entry : fs::recursive_directory_iterator(hostile_folder())) {
+        if (entry.is_regular_file()) {
             files.push_back(entry.path().string());
+        }
+    }
     std::sort(files.begin(), files.end());
     return files;
 }
 
 std::string escaped(const std::string& text) {
     std::string result;
-    for (const char c : text)
+    for (const char c : text) {
         result += c == '&' ? "&amp;" : c == '<' ? "&lt;" : c == '"' ? "&quot;" : std::string(1, c);
+    }
     return result;
 }
 
@@ -33,8 +36,9 @@ std::string escaped(const std::string& text) {
 /// features are read and not only its heading.
 std::string with_ids(const std::string& file, const std::string& layer) {
     std::string sql_name;
-    for (const char c : layer)
+    for (const char c : layer) {
         sql_name += c == '"' ? "\\\"" : std::string(1, c);
+    }
     return "<OGRVRTDataSource><OGRVRTLayer name=\"any\"><SrcDataSource>" + escaped(file) +
            "</SrcDataSource><SrcSQL dialect=\"OGRSQL\">" +
            escaped("SELECT FID AS column_id, FID AS cable_id, * FROM \"" + sql_name + "\"") +
@@ -42,8 +46,9 @@ std::string with_ids(const std::string& file, const std::string& layer) {
 }
 
 TEST_F(InputTest, HostileFilesNeverCrash) {
-    if (!fs::exists(hostile_folder()))
+    if (!fs::exists(hostile_folder())) {
         GTEST_SKIP() << "SKIPPED: the hostile files are not there (../shared/data/hostile)";
+    }
     // In the system of most of the files: PROJ takes its time to find a way between systems.
     const std::string longitudes = "OGC:1.3:CRS84";
     layer(AssetLayer::columns, {{point(2, 49), R"("column_id":"C1")"}}, longitudes);

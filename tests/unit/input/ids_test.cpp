@@ -6,8 +6,9 @@ namespace {
 
 Texts column_ids(const ReadResult& result) {
     Texts ids;
-    for (const model::Column& c : result.layers.columns)
+    for (const model::Column& c : result.layers.columns) {
         ids.push_back(result.layers.id_text(c.id));
+    }
     return ids;
 }
 
@@ -66,9 +67,10 @@ TEST_F(InputTest, RepeatedWaysAreRenamedWithinTheirSupply) {
         write("ways.csv", "supply_id,way,circuit\nP2,1,\nP1,1,B\nP1,1,A\nP1,,C\n");
     const ReadResult result = read();
     Texts ways;
-    for (const model::WayRow& w : result.layers.ways)
+    for (const model::WayRow& w : result.layers.ways) {
         ways.push_back(result.layers.id_text(w.supply_id) + "/" + result.layers.id_text(w.way) +
                        "/" + result.layers.id_text(w.circuit));
+    }
     EXPECT_EQ(ways, (Texts{"P1/1/A", "P1/fid:2/B", "P1/fid:4/C", "P2/1/"}));
     EXPECT_EQ(brief(Rule::duplicate_id), (Texts{"ways P1/1 x2", "ways P1/fid:2 x2"}));
     EXPECT_EQ(brief(Rule::bad_value), Texts{"ways P1/fid:4"});
@@ -79,9 +81,10 @@ TEST_F(InputTest, SamePlaceBesideAndFar) {
                                {line("[[30,0],[0,0]]"), R"("cable_id":"K2")"},
                                {line("[[0,0],[30,0.001]]"), R"("cable_id":"K3")"}});
     std::vector<Feature> columns;
-    for (int i = 0; i < 40; ++i) // 10 m apart: fifty times that is below 1000 m
+    for (int i = 0; i < 40; ++i) { // 10 m apart: fifty times that is below 1000 m
         columns.push_back({point(1000 + 10 * (i % 8), 1000 + 10 * (i / 8)),
                            R"("column_id":"C)" + std::to_string(i) + "\""});
+    }
     columns.push_back({point(1000, 1000), R"("column_id":"SAME")"});
     columns.push_back({point(1070.9, 1041.2), R"("column_id":"BESIDE")"}); // C39 is at 1070, 1040
     columns.push_back({point(90000, 1000), R"("column_id":"FAR")"});
@@ -109,10 +112,11 @@ TEST_F(InputTest, ManyColumnsInOnePlaceOrWithinAMetreTakeLittleTime) {
     std::vector<Feature> columns;
     std::mt19937 random(1);
     std::uniform_real_distribution<double> offset(0.0, 0.5);
-    for (int i = 0; i < 20000; ++i)
+    for (int i = 0; i < 20000; ++i) {
         columns.push_back(
             {i % 2 == 0 ? point(407, 307) : point(400.0 + offset(random), 300.0 + offset(random)),
              R"("column_id":"same")"});
+    }
     layer(AssetLayer::columns, columns);
     EXPECT_EQ(read().layers.columns.size(), 20000U);
     EXPECT_EQ(found(Rule::duplicate_geometry).size(), 10000U);

@@ -93,9 +93,11 @@ class InputTest : public testing::Test {
     }
     [[nodiscard]] std::vector<Finding> found(Rule rule) const {
         std::vector<Finding> some;
-        for (const Finding& f : m_list->all())
-            if (f.rule == rule)
+        for (const Finding& f : m_list->all()) {
+            if (f.rule == rule) {
                 some.push_back(f);
+            }
+        }
         return some;
     }
     /// "columns C1 0.5 x2": layer, id, value and count of each finding of a rule.
@@ -103,10 +105,12 @@ class InputTest : public testing::Test {
         std::vector<std::string> texts;
         for (const Finding& f : found(rule)) {
             std::string text = std::string(base::layer_name(f.layer)) + " " + f.asset_id;
-            if (f.value)
+            if (f.value) {
                 text += " " + std::to_string(*f.value).substr(0, 6);
-            if (f.count)
+            }
+            if (f.count) {
                 text += " x" + std::to_string(*f.count);
+            }
             texts.push_back(text);
         }
         return texts;

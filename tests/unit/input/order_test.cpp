@@ -45,9 +45,10 @@ Town make_town(std::mt19937& random) {
 
 std::string line_text(const std::vector<Point2>& vertices) {
     std::string text;
-    for (const Point2 p : vertices)
+    for (const Point2 p : vertices) {
         text += (text.empty() ? "[" : ",[") + base::number_text(p.x) + "," +
                 base::number_text(p.y) + "]";
+    }
     return line("[" + text + "]");
 }
 
@@ -71,19 +72,23 @@ std::string dump(const ReadResult& result, const base::FindingList& findings) {
         for (const model::Part& part : l.parts_of(c)) {
             add(base::number_text(part.drawn.value()) + " " +
                 base::number_text(part.planar.value()) + " " + std::to_string(part.cable.index()));
-            for (const Point2 p : l.line(part))
+            for (const Point2 p : l.line(part)) {
                 add(base::number_text(p.x) + " " + base::number_text(p.y));
+            }
         }
     }
-    for (const model::Supply& s : l.supplies)
+    for (const model::Supply& s : l.supplies) {
         add(l.id_text(s.id) + " " + std::to_string(s.fid));
-    for (const Finding& f : findings.all())
+    }
+    for (const Finding& f : findings.all()) {
         add(std::string(base::rule_name(f.rule)) + " " + f.asset_id + " " + f.message + " " +
             (f.value ? base::number_text(*f.value) : "-") + " " +
             (f.place ? base::number_text(f.place->x) : "-"));
-    for (const Completeness& c : result.completeness)
+    }
+    for (const Completeness& c : result.completeness) {
         add(c.attribute + " " + c.area + " " + std::to_string(c.known) + "/" +
             std::to_string(c.total));
+    }
     return text;
 }
 
@@ -96,8 +101,9 @@ TEST_F(InputTest, OrderOfFeaturesAndDirectionOfLinesChangeNothing) {
         std::vector<Feature> cables;
         for (std::size_t i = 0; i < town.lines.size(); ++i) {
             std::vector<Point2> vertices = town.lines[i];
-            if (round > 0 && random() % 2 == 0)
+            if (round > 0 && random() % 2 == 0) {
                 std::reverse(vertices.begin(), vertices.end());
+            }
             cables.push_back({line_text(vertices), town.cable_properties[i], static_cast<int>(i)});
         }
         std::vector<Feature> supplies = town.supplies;
@@ -110,17 +116,21 @@ TEST_F(InputTest, OrderOfFeaturesAndDirectionOfLinesChangeNothing) {
         layer(AssetLayer::cables, cables);
         layer(AssetLayer::supplies, supplies);
         const ReadResult result = read();
-        for (std::size_t i = 0; i < columns.size(); ++i)
+        for (std::size_t i = 0; i < columns.size(); ++i) {
             EXPECT_EQ(result.layers.columns[result.position_of_feature[0][i]].fid, columns[i].fid);
-        for (std::size_t i = 0; i < cables.size(); ++i)
+        }
+        for (std::size_t i = 0; i < cables.size(); ++i) {
             EXPECT_EQ(result.layers.cables[result.position_of_feature[1][i]].fid, cables[i].fid);
-        if (round == 0)
+        }
+        if (round == 0) {
             first = dump(result, *m_list);
+        }
         EXPECT_EQ(dump(result, *m_list), first) << "round " << round;
     }
     for (const Rule rule : {Rule::duplicate_id, Rule::duplicate_geometry, Rule::bad_value,
-                            Rule::bad_geometry, Rule::type_unknown, Rule::length_differs})
+                            Rule::bad_geometry, Rule::type_unknown, Rule::length_differs}) {
         EXPECT_FALSE(found(rule).empty()) << base::rule_name(rule); // the town is odd enough
+    }
 }
 
 TEST_F(InputTest, CanonicalOrderIsByIdText) {

@@ -9,9 +9,10 @@ class PlacesTest : public InputTest {
     /// Forty columns along a street in the national grid, 30 m apart, some of them moved.
     void columns(const std::vector<Feature>& moved) {
         std::vector<Feature> all = moved;
-        for (int i = 0; i < 40; ++i)
+        for (int i = 0; i < 40; ++i) {
             all.push_back({point(412000 + 30.0 * i, 298000 + i % 3),
                            R"("column_id":"C)" + std::to_string(100 + i) + '"'});
+        }
         layer(AssetLayer::columns, all);
     }
     void cables() {
@@ -52,12 +53,14 @@ TEST_F(PlacesTest, NullIslandIsRecognisedInAnyProjection) {
 TEST_F(PlacesTest, WhatLiesAtTheRimOrInAVillageIsNotFar) {
     cables();
     std::vector<Feature> more;
-    for (int i = 1; i <= 30; ++i) // a road out of town: 800 m from column to column
+    for (int i = 1; i <= 30; ++i) { // a road out of town: 800 m from column to column
         more.push_back({point(413170.0 + 800.0 * i, 298000), // C139 is at 413170
                         R"("column_id":"R)" + std::to_string(100 + i) + '"'});
-    for (int i = 0; i < 4; ++i) // a village 30 km to the south, of more than three columns
+    }
+    for (int i = 0; i < 4; ++i) { // a village 30 km to the south, of more than three columns
         more.push_back(
             {point(412000.0 + 30.0 * i, 268000), R"("column_id":"V)" + std::to_string(i) + '"'});
+    }
     columns(more);
     (void)read();
     EXPECT_EQ(brief(Rule::outlier_place), Texts{});
@@ -94,12 +97,14 @@ TEST_F(PlacesTest, AHandfulFarFromTheOthersIsFar) {
 TEST_F(PlacesTest, AGroupWithItsAxesExchangedIsFar) {
     cables();
     std::vector<Feature> more;
-    for (int i = 0; i < 4; ++i)
+    for (int i = 0; i < 4; ++i) {
         more.push_back(
             {point(298000.0, 412100.0 + 30.0 * i), R"("column_id":"X)" + std::to_string(i) + '"'});
-    for (int i = 0; i < 60; ++i) // the four are to be a twentieth at most
+    }
+    for (int i = 0; i < 60; ++i) { // the four are to be a twentieth at most
         more.push_back({point(412000 + 15.0 * i, 298020),
                         R"("column_id":"D)" + std::to_string(100 + i) + '"'});
+    }
     columns(more);
     (void)read();
     EXPECT_EQ(found(Rule::outlier_place).size(), 4U);
@@ -124,9 +129,10 @@ TEST_F(PlacesTest, ALayerInAnotherSystemIsOneFindingWithItsCure) {
 TEST_F(PlacesTest, ALayerWithItsAxesExchangedIsOneFinding) {
     cables();
     std::vector<Feature> all;
-    for (int i = 0; i < 40; ++i)
+    for (int i = 0; i < 40; ++i) {
         all.push_back({point(298000 + i % 3, 412000 + 30.0 * i),
                        R"("column_id":"C)" + std::to_string(100 + i) + '"'});
+    }
     layer(AssetLayer::columns, all);
     (void)read();
     const auto far = found(Rule::outlier_place);
@@ -137,9 +143,10 @@ TEST_F(PlacesTest, ALayerWithItsAxesExchangedIsOneFinding) {
 TEST_F(PlacesTest, ALayerInTheCablesSystemUnderAnotherNameIsRecognised) {
     cables();
     std::vector<Feature> all;
-    for (int i = 0; i < 40; ++i)
+    for (int i = 0; i < 40; ++i) {
         all.push_back({point(412000 + 30.0 * i, 298000),
                        R"("column_id":"C)" + std::to_string(100 + i) + '"'});
+    }
     layer(AssetLayer::columns, all, "EPSG::2157"); // Irish grid stated
     (void)read();
     const auto far = found(Rule::outlier_place);

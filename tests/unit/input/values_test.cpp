@@ -112,8 +112,9 @@ TEST_F(InputTest, NumbersThatCannotBeAreToldOncePerAssetAndDropped) {
     EXPECT_EQ(first.place, (base::Point2{100, 100}));
     EXPECT_EQ(first.severity, base::Severity::warning);
     expect_has(found(Rule::bad_value)[1].message, "'35 lumens'");
-    for (const model::Column& c : result.layers.columns)
+    for (const model::Column& c : result.layers.columns) {
         EXPECT_FALSE(c.load.has_value());
+    }
     EXPECT_EQ(result.layers.columns[2].power_factor, Maybe(base::Number(-0.9)));
     EXPECT_EQ(result.layers.columns[3].power_factor, Maybe(base::Number(1.0)));
 }
@@ -128,8 +129,9 @@ TEST_F(InputTest, LimitsOfTheOtherNumbers) {
     EXPECT_FALSE(s.ze || s.phases || s.fuse.rating || s.pscc_ka || s.voltage);
     EXPECT_FALSE(result.layers.cables[0].laid.has_value());
     EXPECT_EQ(brief(Rule::bad_value), (Texts{"cables K1 0.0000", "supplies P1 -0.100"}));
-    for (const char* field : {"ze_ohm", "phases", "fuse_a", "pscc_ka", "voltage_v"})
+    for (const char* field : {"ze_ohm", "phases", "fuse_a", "pscc_ka", "voltage_v"}) {
         expect_has(found(Rule::bad_value)[1].message, field);
+    }
 }
 
 TEST_F(InputTest, UnknownWordsAreToldOncePerWordAtTheFirstAsset) {
@@ -219,9 +221,11 @@ TEST_F(InputTest, CompletenessCountsUsableValuesByArea) {
            {point(20, 1), R"("column_id":"C3","area":" ","load_w":35,"road":"R")"}});
     const ReadResult result = read();
     const auto row = [&](AssetLayer layer, const std::string& attribute, const std::string& area) {
-        for (const Completeness& c : result.completeness)
-            if (c.layer == layer && c.attribute == attribute && c.area == area)
+        for (const Completeness& c : result.completeness) {
+            if (c.layer == layer && c.attribute == attribute && c.area == area) {
                 return std::to_string(c.known) + "/" + std::to_string(c.total);
+            }
+        }
         return std::string("none");
     };
     EXPECT_EQ(row(AssetLayer::columns, "load_w", "W1"), "1/2");

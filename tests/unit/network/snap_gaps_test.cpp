@@ -20,8 +20,9 @@ std::string text_of(const SnapCase& snap, const Gap& gap) {
 
 Lines gaps(const SnapCase& snap) {
     Lines lines;
-    for (const Gap& gap : snap.snapped.gaps)
+    for (const Gap& gap : snap.snapped.gaps) {
         lines.push_back(text_of(snap, gap));
+    }
     return lines;
 }
 

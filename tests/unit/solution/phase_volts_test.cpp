@@ -6,8 +6,8 @@
 namespace loopwalk::solution {
 namespace {
 
-// As for one phase (volt_drop_test.cpp): u0^2 / R leaves no voltage in the first sweep and no number
-// in the second. The load at node 2 settles by itself and must not hide it.
+// As for one phase (volt_drop_test.cpp): u0^2 / R leaves no voltage in the first sweep and no
+// number in the second. The load at node 2 settles by itself and must not hide it.
 TEST(SolvePhases, WhatIsNoNumberIsNoSolution) {
     const double u0 = 230.0;
     const DropNetwork line(3, {{0, 1, 1.0}, {0, 2, 0.5}}, {0});

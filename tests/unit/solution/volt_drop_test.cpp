@@ -65,12 +65,14 @@ TEST(SolveRadial, PublishedTappedDistributor) {
     constexpr std::array kVolts = {295.0, 291.0, 288.0, 287.6};
     RadialCircuit circuit;
     circuit.add(0, 0.0, 0.0);
-    for (std::uint32_t i = 0; i < kMetres.size(); ++i)
+    for (std::uint32_t i = 0; i < kMetres.size(); ++i) {
         circuit.add(i, 0.02 * kMetres[i] / 1000.0, kAmperes[i] * kVolts[i]);
+    }
     const auto solution = solve_radial(circuit, 300.0);
     ASSERT_TRUE(solution.has_value());
-    for (std::size_t i = 0; i < kVolts.size(); ++i)
+    for (std::size_t i = 0; i < kVolts.size(); ++i) {
         EXPECT_NEAR(std::abs(solution->voltage[i + 1]), kVolts[i], 1e-6);
+    }
     EXPECT_NEAR(std::abs(solution->current[0]), 500.0, 1e-5);
 }
 

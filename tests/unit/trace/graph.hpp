@@ -22,8 +22,9 @@ class GraphBuilder {
                                               .place = {},
                                               .named_by = {},
                                               .named_at_m = 0.0});
-        for (std::uint32_t v = 0; v < vertices; ++v)
+        for (std::uint32_t v = 0; v < vertices; ++v) {
             m_net.vertex_node.emplace_back(v);
+        }
     }
 
     /// A way of a supply starts at a vertex.

@@ -27,13 +27,15 @@ RandomGraph random_graph(std::mt19937& random) {
     RandomGraph graph;
     graph.vertices = 1 + pick(12);
     const std::uint32_t edges = pick(graph.vertices + 5);
-    for (std::uint32_t e = 0; e < edges; ++e)
+    for (std::uint32_t e = 0; e < edges; ++e) {
         graph.edges.emplace_back(pick(graph.vertices), pick(graph.vertices));
+    }
     std::set<std::uint32_t> taken;
     for (std::uint32_t r = pick(4); r > 0; --r) {
         const std::uint32_t vertex = pick(graph.vertices);
-        if (taken.insert(vertex).second)
+        if (taken.insert(vertex).second) {
             graph.infeeds.emplace_back(vertex, pick(2));
+        }
     }
     return graph;
 }
@@ -53,9 +55,11 @@ class Sets {
 
 Sets connected(const RandomGraph& graph, std::size_t without) {
     Sets sets(graph.vertices);
-    for (std::size_t e = 0; e < graph.edges.size(); ++e)
-        if (e != without)
+    for (std::size_t e = 0; e < graph.edges.size(); ++e) {
+        if (e != without) {
             sets.join(graph.edges[e].first, graph.edges[e].second);
+        }
+    }
     return sets;
 }
 
@@ -69,10 +73,12 @@ bool stays_connected(const RandomGraph& graph, std::size_t edge) {
     const auto [a, b] = graph.edges[edge];
     std::uint32_t first_infeed = graph.vertices;
     for (const auto& [vertex, supply] : graph.infeeds) {
-        if (whole.find(vertex) != whole.find(a))
+        if (whole.find(vertex) != whole.find(a)) {
             continue;
-        if (first_infeed == graph.vertices)
+        }
+        if (first_infeed == graph.vertices) {
             first_infeed = vertex;
+        }
         sets.join(vertex, first_infeed);
     }
     return sets.find(a) == sets.find(b);
@@ -80,14 +86,16 @@ bool stays_connected(const RandomGraph& graph, std::size_t edge) {
 
 network::Network network_of(const RandomGraph& graph) {
     GraphBuilder builder(graph.vertices);
-    for (const auto& [vertex, supply] : graph.infeeds)
+    for (const auto& [vertex, supply] : graph.infeeds) {
         builder.infeed(vertex, supply);
+    }
     return builder.finish(graph.edges);
 }
 
 void check_loops(const RandomGraph& graph, const Trace& t) {
-    for (std::size_t e = 0; e < graph.edges.size(); ++e)
+    for (std::size_t e = 0; e < graph.edges.size(); ++e) {
         EXPECT_EQ(t.looped[e] != 0, stays_connected(graph, e)) << "edge " << e;
+    }
 }
 
 /// Infeeds in the component of a vertex.
@@ -101,20 +109,24 @@ std::size_t infeeds_near(const RandomGraph& graph, std::uint32_t vertex) {
 void check_paths(const RandomGraph& graph, const Trace& t) {
     for (std::uint32_t v = 0; v < graph.vertices; ++v) {
         bool expected = infeeds_near(graph, v) == 1;
-        for (VertexId at(v); expected && t.parent[at.index()].is_valid(); at = t.parent[at.index()])
+        for (VertexId at(v); expected && t.parent[at.index()].is_valid();
+             at = t.parent[at.index()]) {
             expected = !stays_connected(graph, t.parent_edge[at.index()].index());
+        }
         EXPECT_EQ(t.clean[v] != 0, expected) << "vertex " << v;
     }
 }
 
 void check_order(const RandomGraph& graph, const Trace& t) {
     std::vector<std::size_t> place(graph.vertices, kNone);
-    for (std::size_t i = 0; i < t.order.size(); ++i)
+    for (std::size_t i = 0; i < t.order.size(); ++i) {
         place[t.order[i].index()] = i;
+    }
     for (const VertexId v : t.order) {
         const VertexId parent = t.parent[v.index()];
-        if (!parent.is_valid())
+        if (!parent.is_valid()) {
             continue;
+        }
         EXPECT_LT(place[parent.index()], place[v.index()]);
         const Pair edge = graph.edges[t.parent_edge[v.index()].index()];
         const Pair step(static_cast<std::uint32_t>(parent.index()),

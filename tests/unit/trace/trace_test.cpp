@@ -69,8 +69,9 @@ TEST(Trace, WhatNoInfeedReachesIsFedByNone) {
 TEST(Trace, AChainOfAMillionEndsInOrder) {
     constexpr std::uint32_t kVertices = 1'000'000;
     std::vector<Pair> edges;
-    for (std::uint32_t v = 1; v < kVertices; ++v)
+    for (std::uint32_t v = 1; v < kVertices; ++v) {
         edges.emplace_back(v - 1, v);
+    }
     const Trace t = traced(GraphBuilder(kVertices).infeed(0).finish(edges));
     ASSERT_EQ(t.order.size(), kVertices);
     EXPECT_EQ(t.order.back(), VertexId(kVertices - 1));
