@@ -1,5 +1,6 @@
 #include "spatial_index.hpp"
 
+#include "gpkg_contents.hpp"
 #include <initializer_list>
 #include <string_view>
 #include <utility>
@@ -61,18 +62,6 @@ class TableSink final : public RtreeSink {
     SqliteStatement m_leaf;
 };
 
-void register_index(SqliteConnection& database, const IndexedTable& table) {
-    database.execute("CREATE TABLE IF NOT EXISTS gpkg_extensions (table_name TEXT,column_name TEXT,"
-                     "extension_name TEXT NOT NULL,definition TEXT NOT NULL,scope TEXT NOT NULL,"
-                     "CONSTRAINT ge_tce UNIQUE (table_name, column_name, extension_name))");
-    SqliteStatement row(database, "INSERT INTO gpkg_extensions VALUES (?, ?, 'gpkg_rtree_index', "
-                                  "'http://www.geopackage.org/spec120/#extension_rtree', "
-                                  "'write-only')");
-    row.bind(1, table.table);
-    row.bind(2, table.geometry);
-    row.run();
-}
-
 /// The six triggers of the standard, worded as GDAL words them.
 void add_triggers(SqliteConnection& database, const IndexedTable& table) {
     const std::string put = "INSERT OR REPLACE INTO {i} VALUES (NEW.{k},ST_MinX(NEW.{g}), "
@@ -115,7 +104,7 @@ void write_spatial_index(SqliteConnection& database, const IndexedTable& table,
         "SELECT length(data) FROM " + sql_name(index + "_node") + " WHERE nodeno = 1");
     TableSink sink(database, index);
     pack_rtree(std::move(entries), static_cast<std::size_t>(block_size), sink);
-    register_index(database, table);
+    register_extension(database, table, {"gpkg_rtree_index", "rtree", "write-only"});
     add_triggers(database, table);
 }
 
