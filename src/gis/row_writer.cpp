@@ -11,17 +11,17 @@ namespace loopwalk::gis {
 namespace {
 
 /// Enough that starting a thread for each does not count; some megabytes.
-constexpr std::size_t kValuesOfABatch = 65536;
+constexpr std::size_t kValuesOfABatch = 32768;
 
-/// "INSERT INTO "table" ("key","name",...) VALUES (?,?,...)".
-std::string insertion(const std::string& table, const std::vector<std::string>& columns) {
+/// For so many rows.
+std::string insertion(const std::string& table, const std::vector<std::string>& columns,
+                      std::size_t rows) {
     std::string names;
-    std::string values;
     for (const std::string& column : columns) {
         names += (names.empty() ? "" : ",") + sql_name(column);
-        values += values.empty() ? "?" : ",?";
     }
-    return "INSERT INTO " + sql_name(table) + " (" + names + ") VALUES (" + values + ")";
+    return "INSERT INTO " + sql_name(table) + " (" + names + ") VALUES " +
+           sql_rows(rows, columns.size());
 }
 
 } // namespace
@@ -30,7 +30,9 @@ RowWriter::RowWriter(SqliteConnection& database, const IndexedTable& table,
                      const std::vector<std::string>& columns)
     : m_table(table.table), m_has_geometry(!table.geometry.empty()),
       m_system(m_has_geometry ? system_number(database, table.table) : 0),
-      m_insert(database, insertion(table.table, columns)), m_filling(kValuesOfABatch / columns.size()) {
+      m_insert_some(database, insertion(table.table, columns, kTogether)),
+      m_insert_one(database, insertion(table.table, columns, 1)),
+      m_filling(kValuesOfABatch / columns.size()) {
     for (StoredRow& row : m_filling) {
         row.values.resize(columns.size() - (m_has_geometry ? 2 : 1));
     }
@@ -45,13 +47,13 @@ void RowWriter::put() {
     std::swap(m_filling, m_written);
     m_filled = 0;
     // Where no thread is to be had, wait() does it.
-    m_writing = std::async(std::launch::async | std::launch::deferred,
-                           [this] { write(m_written, m_written.size()); });
+    m_writing =
+        std::async(std::launch::async | std::launch::deferred, [this] { write(m_written); });
 }
 
 std::uint64_t RowWriter::finish() {
     wait();
-    write(m_filling, std::exchange(m_filled, 0));
+    write(std::span(m_filling).first(std::exchange(m_filled, 0)));
     return m_digest;
 }
 
@@ -61,29 +63,37 @@ void RowWriter::wait() {
     }
 }
 
-void RowWriter::write(const Batch& batch, std::size_t count) {
-    for (std::size_t i = 0; i < count; ++i) {
-        insert(batch[i]);
-        add_digest(batch[i]);
+void RowWriter::write(std::span<const StoredRow> rows) {
+    for (const StoredRow& row : rows) {
+        add_digest(row);
+    }
+    for (; rows.size() >= kTogether; rows = rows.subspan(kTogether)) {
+        insert(m_insert_some, rows.first(kTogether));
+    }
+    for (; !rows.empty(); rows = rows.subspan(1)) {
+        insert(m_insert_one, rows.first(1));
     }
 }
 
-void RowWriter::insert(const StoredRow& row) {
+void RowWriter::insert(SqliteStatement& insertion, std::span<const StoredRow> rows) {
     try {
         int parameter = 0;
-        m_insert.bind(++parameter, row.key);
-        if (m_has_geometry && row.geometry.empty()) {
-            m_insert.bind_null(++parameter);
-        } else if (m_has_geometry) {
-            m_insert.bind_block(++parameter, row.geometry);
+        for (const StoredRow& row : rows) {
+            insertion.bind(++parameter, row.key);
+            if (m_has_geometry && row.geometry.empty()) {
+                insertion.bind_null(++parameter);
+            } else if (m_has_geometry) {
+                insertion.bind_block(++parameter, row.geometry);
+            }
+            for (const StoredValue& value : row.values) {
+                value.bind_to(insertion, ++parameter);
+            }
         }
-        for (const StoredValue& value : row.values) {
-            value.bind_to(m_insert, ++parameter);
-        }
-        m_insert.run();
+        insertion.run();
     } catch (const base::OutputError& error) {
-        throw base::OutputError("layer \"" + m_table + "\", feature " + std::to_string(row.key) +
-                                ": " + error.what());
+        throw base::OutputError(
+            "layer \"" + m_table + "\", feature " + std::to_string(rows.front().key) +
+            (rows.size() > 1 ? " or one of the next" : "") + ": " + error.what());
     }
 }
 

@@ -7,6 +7,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <future>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -38,16 +39,18 @@ class RowWriter {
     [[nodiscard]] std::uint64_t finish();
 
   private:
+    static constexpr std::size_t kTogether = 8;
     using Batch = std::vector<StoredRow>;
     void wait();
-    void write(const Batch& batch, std::size_t count);
-    void insert(const StoredRow& row);
+    void write(std::span<const StoredRow> rows);
+    void insert(SqliteStatement& insertion, std::span<const StoredRow> rows);
     void add_digest(const StoredRow& row);
 
     std::string m_table;
     bool m_has_geometry;
-    std::int32_t m_system; ///< of its geometries
-    SqliteStatement m_insert;
+    std::int32_t m_system;         ///< of its geometries
+    SqliteStatement m_insert_some; ///< kTogether at once
+    SqliteStatement m_insert_one;
     std::uint64_t m_digest = 0;
     Batch m_filling;
     std::size_t m_filled = 0;

@@ -139,6 +139,14 @@ sqlite3_value* SqliteStatement::value(int column) const noexcept {
     return sqlite3_column_value(m_statement.get(), column);
 }
 
+std::string sql_rows(std::size_t rows, std::size_t columns) {
+    std::string text;
+    for (std::size_t i = 0; i < rows * columns; ++i) {
+        text += i % columns > 0 ? ",?" : (i == 0 ? "(?" : "),(?");
+    }
+    return text + ")";
+}
+
 std::string sql_name(const std::string& name) {
     return base::quoted_sql(name, '"');
 }

@@ -27,7 +27,7 @@ std::string zone_text(int flag) {
 void StoredValue::set_date(const OGRField& date) {
     const auto& day = date.Date;
     keep(Kind::moment, CPLSPrintf("%04d-%02d-%02d", day.Year, day.Month, day.Day));
-    m_integer = milliseconds_to(date);
+    m_number = milliseconds_to(date);
 }
 
 void StoredValue::set_moment(const OGRField& moment) {
@@ -36,7 +36,7 @@ void StoredValue::set_moment(const OGRField& moment) {
     keep(Kind::moment,
          CPLSPrintf("%04d-%02d-%02dT%02d:%02d:%06.3f%s", at.Year, at.Month, at.Day, at.Hour,
                     at.Minute, static_cast<double>(at.Second), zone.c_str()));
-    m_integer = milliseconds_to(moment);
+    m_number = milliseconds_to(moment);
 }
 // NOLINTEND(cppcoreguidelines-pro-type-union-access)
 
@@ -46,10 +46,10 @@ void StoredValue::bind_to(SqliteStatement& statement, int parameter) const {
         statement.bind_null(parameter);
         break;
     case Kind::integer:
-        statement.bind(parameter, m_integer);
+        statement.bind(parameter, m_number);
         break;
     case Kind::real:
-        statement.bind(parameter, m_real);
+        statement.bind(parameter, real());
         break;
     case Kind::text:
     case Kind::moment:
@@ -67,16 +67,16 @@ void StoredValue::mix_into(RowMixer& mixer) const noexcept {
         mixer.null();
         break;
     case Kind::integer:
-        mixer.integer(m_integer);
+        mixer.integer(m_number);
         break;
     case Kind::real:
-        mixer.real(m_real);
+        mixer.real(real());
         break;
     case Kind::text:
         mixer.text(m_bytes);
         break;
     case Kind::moment:
-        mixer.moment(m_integer);
+        mixer.moment(m_number);
         break;
     case Kind::block:
         mixer.bytes(m_bytes);

@@ -5,6 +5,7 @@
 
 #include "row_mixer.hpp"
 #include "sqlite_connection.hpp"
+#include <bit>
 #include <cstdint>
 #include <string>
 #include <string_view>
@@ -17,11 +18,11 @@ class StoredValue {
     void set_null() noexcept { m_kind = Kind::null; }
     void set(std::int64_t value) noexcept {
         m_kind = Kind::integer;
-        m_integer = value;
+        m_number = value;
     }
     void set(double value) noexcept {
         m_kind = Kind::real;
-        m_real = value;
+        m_number = std::bit_cast<std::int64_t>(value);
     }
     void set(std::string_view text) { keep(Kind::text, text); }
     void set_block(std::string_view bytes) { keep(Kind::block, bytes); }
@@ -34,15 +35,15 @@ class StoredValue {
 
   private:
     enum class Kind : std::uint8_t { null, integer, real, text, block, moment };
+    [[nodiscard]] double real() const noexcept { return std::bit_cast<double>(m_number); }
     void keep(Kind kind, std::string_view bytes) {
         m_kind = kind;
         m_bytes.assign(bytes);
     }
 
     Kind m_kind = Kind::null;
-    std::int64_t m_integer = 0; ///< of a moment: its milliseconds
-    double m_real = 0.0;
-    std::string m_bytes; ///< of a moment: its text
+    std::int64_t m_number = 0; ///< of a moment: its milliseconds; of a real number: its bits
+    std::string m_bytes;       ///< of a moment: its text
 };
 
 } // namespace loopwalk::gis
