@@ -39,7 +39,8 @@ class RowWriter {
     [[nodiscard]] std::uint64_t finish();
 
   private:
-    static constexpr std::size_t kTogether = 8;
+    /// Rows of a statement. SQLite takes 32766 parameters and tables of 2000 columns.
+    static constexpr std::size_t kTogether = 16;
     using Batch = std::vector<StoredRow>;
     void wait();
     void write(std::span<const StoredRow> rows);
