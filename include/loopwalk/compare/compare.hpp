@@ -14,16 +14,17 @@
 
 namespace loopwalk::compare {
 
+/// In what two results differ at an asset; the worst first.
 enum class Kind : std::uint8_t { lost, verdict_changed, re_fed, moved, added };
-inline constexpr std::size_t kKindCount = 5;
+inline constexpr std::size_t kKindCount = 5; ///< how many kinds there are
 /// "lost", "verdict changed", "re-fed", "moved", "added"
 [[nodiscard]] std::string_view kind_name(Kind kind) noexcept;
 
 /// One thing that differs at one asset. An asset may have several.
 struct Change {
-    Kind kind{};
-    base::AssetLayer layer{};
-    std::string asset_id;
+    Kind kind{};                       ///< in what it differs
+    base::AssetLayer layer{};          ///< of the asset
+    std::string asset_id;              ///< its `lw_id`
     std::string before, after;         ///< verdicts or feeds; empty where nothing stood
     std::optional<double> moved_m;     ///< metres; of `moved` alone
     std::string why;                   ///< the newer result's lw_why
@@ -31,15 +32,18 @@ struct Change {
     std::optional<base::Point2> place; ///< in Comparison::crs: the newer one where there is one
 };
 
+/// How many assets each result has.
 struct LayerCount {
-    base::AssetLayer layer{};
-    std::size_t before = 0, after = 0;
+    base::AssetLayer layer{};          ///< columns, cables or supplies
+    std::size_t before = 0, after = 0; ///< in the older and in the newer result
 };
 
+/// Everything in which the newer of two results differs.
 struct Comparison {
-    std::vector<Change> changes; ///< what is worse first, then by kind, layer and id
-    std::vector<LayerCount> layers;
+    std::vector<Change> changes;    ///< what is worse first, then by kind, layer and id
+    std::vector<LayerCount> layers; ///< of the three layers that are compared
     gis::Crs crs; ///< projected, metres; that of the newer result's columns where it is one
+    /// Changes of a kind in a layer.
     [[nodiscard]] std::size_t count(base::AssetLayer layer, Kind kind) const;
 };
 
