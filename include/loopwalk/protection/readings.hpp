@@ -15,10 +15,13 @@ struct ReadingWeight {
     base::Ohm warmed; ///< what it stands for with warm conductors and at that side's place
 };
 
+/// Which side of a cut-out's fuse.
 enum class CutOutPart : std::uint8_t { incoming, beyond };
 
+/// Test readings by column, and what they do to verdicts (BS 7671 appendix 3).
 class Readings {
   public:
+    /// Both outlive it.
     Readings(const model::Layers& layers, const config::Rules& rules);
 
     /// Rows of `readings` that count at a column: of each place the newest dated ones, and all that

@@ -64,7 +64,7 @@ class Term {
 [[nodiscard]] Term power(const Term& base, const Term& exponent);
 /// sqrt(r^2 + x^2)
 [[nodiscard]] Term magnitude(const Term& real, const Term& imaginary);
-/// Natural logarithm, written ln.
+/// Natural logarithm, written "log(...)".
 [[nodiscard]] Term logarithm(const Term& of);
 /// Precondition of both: at least one.
 [[nodiscard]] Term largest(const std::vector<Term>& of);
