@@ -185,9 +185,12 @@ struct Supply {
     Maybe<Volt> voltage;                ///< line to earth
     FuseRecord fuse;                    ///< its own device
     Maybe<Number> rcd_ma;               ///< residual current of its RCD, mA; 0: recorded as none
-    Maybe<Ohm> electrode;               ///< of TT: at the pillar, not that of the source
-    /// rating in kVA, impedance and its resistive part in %
+    /// Of TT: at the pillar, not that of the source; the worse of record and reading.
+    Maybe<Ohm> electrode;
+    /// Rating in kVA, impedance and its resistive part in %
     Maybe<Number> transformer_kva, transformer_z_pct, transformer_r_pct;
+    Maybe<Ohm> ze_read;         ///< loop impedance that a test at the supply read, not TT
+    Maybe<Number> pscc_read_ka; ///< prospective current likewise
 };
 
 /// A row of `ways`.
@@ -260,6 +263,14 @@ struct Reading {
     Maybe<base::Celsius> conductor; ///< temperature of the conductors while it was taken
 };
 
+/// A reading of an electrode that is used in the place of its record, which is lower or blank.
+struct ElectrodeReading {
+    AssetLayer layer{};      ///< supplies or columns
+    std::uint32_t index = 0; ///< in that layer
+    Ohm read;                ///< larger than the record
+    Maybe<Ohm> recorded;     ///< less than `read`
+};
+
 /// Everything that was read. `has_layer` tells an absent layer from an empty one.
 struct Layers {
     base::TextPool text; ///< every text of the records that is kept
@@ -275,6 +286,7 @@ struct Layers {
     std::vector<Termination> terminations;                ///< likewise
     std::vector<Load> loads;                              ///< likewise
     std::vector<Reading> readings;                        ///< likewise
+    std::vector<ElectrodeReading> electrodes_read;        ///< sorted by layer and index
 
     /// Its vertices, two or more. Valid as long as the layers.
     [[nodiscard]] std::span<const Point2> line(const Part& part) const noexcept {
