@@ -1,0 +1,440 @@
+// Dark streets against brute force: every place of a random street is lost in turn, some of what is
+// then dark and lit is told, and the place must be among those that explain it. Where the records
+// tell all, the list is exactly what trying every place finds, and the first of it the place itself
+// if nothing else would look the same. Likewise for two places lost together on small streets.
+#include "loopwalk/outage/outage.hpp"
+
+#include <gtest/gtest.h>
+
+#include "cases.hpp"
+#include "lit_world.hpp"
+#include <algorithm>
+#include <set>
+
+namespace loopwalk::outage {
+namespace {
+
+using test::Fault;
+using test::Of;
+using test::Part;
+using test::Site;
+using test::Telling;
+using test::World;
+
+/// A world and what the program knows of it.
+class Street {
+  public:
+    explicit Street(World of)
+        : world(std::move(of)), m_catalogue(catalogue::parse_catalogue(catalogue::built_in_text())),
+          m_assumptions(impedance::resolve_assumptions(m_job, m_catalogue)),
+          layers(test::records_of(world)),
+          network(network::build_network(layers, network::snap(layers, {}, m_findings, m_progress),
+                                         m_findings)),
+          trace(trace::trace(layers, network, m_progress)),
+          m_figures(figures::compute_figures(
+              {layers, m_catalogue, m_job, m_assumptions, network, trace}, {}, m_progress)),
+          columns(world.columns()), faults(test::all_faults(world)) {
+        std::erase_if(faults, [&](const Fault& fault) { return !is_told(fault); });
+        for (const Fault& fault : faults) {
+            dark.push_back(test::dark_columns(world, {fault}));
+        }
+    }
+
+    [[nodiscard]] Diagnosis diagnose(const Seen& seen) const {
+        return outage::diagnose({layers, network, trace, m_figures, base::Metre(5.0)}, seen);
+    }
+    [[nodiscard]] Loss loss_of(const Fault& fault) const;
+
+  private:
+    /// One end of a cable at nothing is no place, and nobody records switch cores that he does not
+    /// know of.
+    [[nodiscard]] bool is_told(const Fault& fault) const {
+        const auto ends = std::ranges::count_if(world.cables, [&](const World::Cable& cable) {
+            return cable.conducts && cable.open_at != fault.at &&
+                   (cable.a == fault.at || cable.b == fault.at);
+        });
+        const bool is_core = fault.of == Of::switching &&
+                             (fault.part == Part::cable || fault.part == Part::terminals ||
+                              fault.part == Part::joint || fault.part == Part::meeting);
+        const bool tells_cores =
+            std::ranges::all_of(world.nodes, [](const World::Node& n) { return n.tells_control; });
+        return (fault.part != Part::meeting || ends > 1) && (!is_core || tells_cores);
+    }
+    /// By the records, a column's fuse has further cables behind it.
+    [[nodiscard]] bool feeds_on(int column) const {
+        return std::ranges::any_of(world.cables, [column](const World::Cable& cable) {
+            return cable.fused_at == column && (cable.tells_side || cable.conducts);
+        });
+    }
+    [[nodiscard]] std::uint32_t cable_index(int cable) const;
+    [[nodiscard]] std::uint32_t node_at(int node) const;
+
+  public:
+    World world;
+
+  private:
+    config::Job m_job;
+    catalogue::Catalogue m_catalogue;
+    impedance::Assumptions m_assumptions;
+    base::FindingList m_findings;
+    base::NoProgress m_progress;
+
+  public:
+    model::Layers layers;
+    network::Network network;
+    trace::Trace trace;
+
+  private:
+    figures::Figures m_figures;
+
+  public:
+    std::vector<int> columns;
+    std::vector<Fault> faults;
+    std::vector<std::uint64_t> dark; ///< by fault
+};
+
+template <class Assets>
+std::uint32_t index_of(const model::Layers& layers, const Assets& assets, const std::string& id) {
+    for (std::size_t i = 0; i < assets.size(); ++i) {
+        if (layers.text.view(assets[i].id) == id) {
+            return static_cast<std::uint32_t>(i);
+        }
+    }
+    throw std::logic_error("no asset " + id);
+}
+
+/// Where conducting cables end at a place: what is out of service meets at a node of its own there.
+std::uint32_t Street::node_at(int node) const {
+    const World::Node& at = world.nodes[static_cast<std::size_t>(node)];
+    for (std::size_t s = 0; s < network.section_from.size(); ++s) {
+        for (const base::VertexId v : {network.section_from[s], network.section_to[s]}) {
+            if (v.is_valid() && network.snapped.nodes[network.node_of(v).index()].place ==
+                                    base::Point2{at.x, at.y}) {
+                return static_cast<std::uint32_t>(network.node_of(v).index());
+            }
+        }
+    }
+    throw std::logic_error("no node at " + at.id);
+}
+
+std::uint32_t Street::cable_index(int cable) const {
+    const std::uint32_t index = index_of(layers, layers.cables, "K" + std::to_string(100 + cable));
+    const std::uint32_t first = network.snapped.first_section[index];
+    EXPECT_EQ(network.snapped.first_section[index + 1], first + 1) << "a cable was cut";
+    return first;
+}
+
+Loss Street::loss_of(const Fault& fault) const {
+    const std::string id = fault.part == Part::cable || fault.part == Part::main
+                               ? ""
+                               : world.nodes[static_cast<std::size_t>(fault.at)].id;
+    Loss loss;
+    loss.scope = static_cast<Scope>(fault.of);
+    const auto set = [&](PlaceKind kind, std::uint32_t index) { loss.place = {kind, index}; };
+    switch (fault.part) {
+    case Part::cable:
+        set(PlaceKind::section, cable_index(fault.at));
+        break;
+    case Part::terminals:
+        set(PlaceKind::terminals, index_of(layers, layers.columns, id));
+        break;
+    case Part::lamp:
+        set(PlaceKind::lamp, index_of(layers, layers.columns, id));
+        break;
+    case Part::cut_out: // one that feeds nothing else counts with its lamp
+        set(feeds_on(fault.at) ? PlaceKind::cut_out : PlaceKind::lamp,
+            index_of(layers, layers.columns, id));
+        break;
+    case Part::joint: {
+        const std::uint32_t joint = index_of(layers, layers.joints, id);
+        set(layers.joints[joint].kind == model::JointKind::fused ? PlaceKind::fused_joint
+                                                                 : PlaceKind::joint,
+            joint);
+        break;
+    }
+    case Part::meeting:
+        set(PlaceKind::meeting, node_at(fault.at));
+        break;
+    case Part::busbar:
+        set(PlaceKind::busbar, index_of(layers, layers.supplies, id));
+        break;
+    case Part::pillar:
+        set(PlaceKind::supply, index_of(layers, layers.supplies, id));
+        break;
+    case Part::way: {
+        const std::uint32_t supply = index_of(layers, layers.supplies, id);
+        for (std::size_t w = 0; w < network.ways.size(); ++w) {
+            if (network.ways[w].supply.index() == supply &&
+                layers.text.view(network.ways[w].name) == fault.label) {
+                set(PlaceKind::way, static_cast<std::uint32_t>(w));
+            }
+        }
+        break;
+    }
+    case Part::tap:
+        if (world.nodes[static_cast<std::size_t>(fault.at)].on_main) {
+            set(PlaceKind::service, index_of(layers, layers.columns, id));
+            break;
+        }
+        for (std::size_t r = 0; r < network.infeeds.size(); ++r) {
+            if (network.node_of(network.infeeds[r].vertex).index() == node_at(fault.at)) {
+                set(PlaceKind::tap, static_cast<std::uint32_t>(r));
+            }
+        }
+        break;
+    case Part::main:
+        set(PlaceKind::main, 0);
+        break;
+    case Part::unrecorded:
+        set(PlaceKind::unrecorded, index_of(layers, layers.columns, id));
+        break;
+    }
+    EXPECT_NE(loss.place.kind, PlaceKind::passed) << test::text_of(world, fault);
+    return loss;
+}
+
+/// Some of what is dark, at least one, and some of what is lit.
+Seen look(std::mt19937_64& random, std::size_t columns, std::uint64_t dark) {
+    const auto chance = [&](double of) {
+        return std::uniform_real_distribution<double>(0.0, 1.0)(random) < of;
+    };
+    const double thoroughness = chance(0.3) ? 1.0 : 0.4; // some tell all there is
+    Seen seen;
+    std::vector<ColumnId> all_dark;
+    for (std::size_t n = 0; n < columns; ++n) {
+        const bool is_dark = ((dark >> n) & 1U) != 0;
+        if (is_dark) {
+            all_dark.emplace_back(n);
+        }
+        if (chance(thoroughness)) {
+            (is_dark ? seen.out : seen.lit).emplace_back(n);
+        }
+    }
+    if (seen.out.empty()) {
+        seen.out.push_back(
+            all_dark[std::uniform_int_distribution<std::size_t>(0, all_dark.size() - 1)(random)]);
+    }
+    return seen;
+}
+
+std::uint64_t bits(const std::vector<ColumnId>& columns) {
+    std::uint64_t all = 0;
+    for (const ColumnId id : columns) {
+        all |= std::uint64_t{1} << id.index();
+    }
+    return all;
+}
+
+bool agrees(std::uint64_t dark, const Seen& seen) {
+    return (bits(seen.out) & ~dark) == 0 && (bits(seen.lit) & dark) == 0;
+}
+
+bool holds(const Explanation& explanation, std::vector<Loss> losses) {
+    std::ranges::sort(losses);
+    return std::ranges::find(explanation.alternatives, losses) != explanation.alternatives.end();
+}
+
+/// The losses are named, or all of one of their places where a part of it is meant.
+bool is_named(const Explanation& explanation, const std::vector<Loss>& losses) {
+    if (holds(explanation, losses)) {
+        return true;
+    }
+    for (std::size_t widened = 1; widened < (1U << losses.size()); ++widened) {
+        std::vector<Loss> wide = losses;
+        for (std::size_t i = 0; i < wide.size(); ++i) {
+            wide[i].scope = (widened >> i) & 1U ? Scope::whole : wide[i].scope;
+        }
+        if (holds(explanation, wide)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+std::string story(const Street& street, const std::vector<Fault>& faults, const Seen& seen) {
+    std::string text = "lost:";
+    for (const Fault& fault : faults) {
+        text += " " + test::text_of(street.world, fault) + ",";
+    }
+    for (const auto& [name, columns] :
+         {std::pair(" out:", &seen.out), std::pair(" lit:", &seen.lit)}) {
+        text += name;
+        for (const ColumnId id : *columns) {
+            text += " " + street.layers.id_text(street.layers.columns[id.index()].id);
+        }
+    }
+    return text;
+}
+
+/// The smallest number of explanations that a further lamp leaves in the worse case.
+std::size_t best_halving(const Street& street, const Seen& seen,
+                         const std::set<std::uint64_t>& left) {
+    std::size_t best = left.size();
+    for (std::size_t n = 0; n < street.columns.size(); ++n) {
+        const std::uint64_t bit = std::uint64_t{1} << n;
+        if (((bits(seen.out) | bits(seen.lit)) & bit) != 0) {
+            continue;
+        }
+        const auto out = static_cast<std::size_t>(
+            std::ranges::count_if(left, [bit](std::uint64_t dark) { return (dark & bit) != 0; }));
+        best = std::min(best, std::max(out, left.size() - out));
+    }
+    return best;
+}
+
+void check_next(const Street& street, const Seen& seen, const Diagnosis& diagnosis,
+                const std::set<std::uint64_t>& left) {
+    const std::size_t best = best_halving(street, seen, left);
+    ASSERT_EQ(diagnosis.next.has_value(), best < left.size());
+    if (diagnosis.next.has_value()) {
+        EXPECT_EQ(std::max(diagnosis.next->left_if_out, diagnosis.next->left_if_lit), best);
+    }
+}
+
+void check_effect(const Explanation& explanation, std::uint64_t dark, const Seen& seen) {
+    EXPECT_EQ(bits(explanation.also_out), dark & ~bits(seen.out) & ~bits(seen.lit));
+    EXPECT_TRUE(explanation.relying.empty());
+    EXPECT_TRUE(explanation.may_be_out.empty());
+}
+
+/// Where nothing is left out of the records.
+void check_singles_exactly(const Street& street, std::size_t lost, const Seen& seen,
+                           const Diagnosis& diagnosis) {
+    std::set<std::uint64_t> looks;
+    std::set<Loss> possible;
+    for (std::size_t f = 0; f < street.faults.size(); ++f) {
+        if (!agrees(street.dark[f], seen)) {
+            continue;
+        }
+        looks.insert(street.dark[f]);
+        const Loss loss = street.loss_of(street.faults[f]);
+        possible.insert(loss);
+        const auto end =
+            diagnosis.singles.begin() + static_cast<std::ptrdiff_t>(diagnosis.complete_singles);
+        EXPECT_TRUE(std::any_of(diagnosis.singles.begin(), end,
+                                [&](const Explanation& e) { return is_named(e, {loss}); }))
+            << "not listed: " << test::text_of(street.world, street.faults[f]);
+    }
+    EXPECT_EQ(diagnosis.complete_singles, looks.size());
+    for (std::size_t e = 0; e < diagnosis.complete_singles; ++e) {
+        for (const auto& losses : diagnosis.singles[e].alternatives) {
+            EXPECT_TRUE(possible.contains(losses.front()))
+                << "listed, and it does not explain what was seen: "
+                << place_kind_name(losses.front().place.kind) << " " << losses.front().place.index
+                << " " << scope_name(losses.front().scope);
+        }
+    }
+    if (looks.size() == 1) {
+        ASSERT_FALSE(diagnosis.singles.empty());
+        EXPECT_TRUE(is_named(diagnosis.singles.front(), {street.loss_of(street.faults[lost])}));
+        check_effect(diagnosis.singles.front(), street.dark[lost], seen);
+    }
+    check_next(street, seen, diagnosis, looks);
+}
+
+void lose_each(const Street& street, std::mt19937_64& random, Telling telling) {
+    for (std::size_t f = 0; f < street.faults.size() && !testing::Test::HasFailure(); ++f) {
+        if (street.dark[f] == 0) {
+            continue;
+        }
+        const Seen seen = look(random, street.columns.size(), street.dark[f]);
+        SCOPED_TRACE(story(street, {street.faults[f]}, seen));
+        const Diagnosis diagnosis = street.diagnose(seen);
+        const auto end =
+            diagnosis.singles.begin() + static_cast<std::ptrdiff_t>(diagnosis.complete_singles);
+        const Loss loss = street.loss_of(street.faults[f]);
+        EXPECT_TRUE(std::any_of(diagnosis.singles.begin(), end, [&](const Explanation& e) {
+            return is_named(e, {loss});
+        })) << "what was lost is not in the list";
+        EXPECT_TRUE(diagnosis.pairs.empty());
+        if (telling == Telling::all) {
+            check_singles_exactly(street, f, seen, diagnosis);
+        }
+    }
+}
+
+TEST(OutageProperty, EveryLossIsFound) {
+    const test::Cases run = test::cases(1000);
+    for (std::uint64_t seed = run.first; seed < run.first + run.count && !HasFailure(); ++seed) {
+        SCOPED_TRACE("LW_TEST_SEED=" + std::to_string(seed));
+        std::mt19937_64 random(seed);
+        const Telling telling = seed % 2 == 0 ? Telling::worn : Telling::all;
+        const Street street(test::random_world(random, telling, seed % 3 == 0 ? 5 : 4));
+        lose_each(street, random, telling);
+    }
+}
+
+/// Every two places of a small street, lost together.
+void check_pairs_exactly(const Street& street, const Seen& seen, const Diagnosis& diagnosis) {
+    std::set<std::uint64_t> looks;
+    std::set<std::vector<Loss>> possible;
+    for (std::size_t a = 0; a < street.faults.size(); ++a) {
+        for (std::size_t b = a + 1; b < street.faults.size(); ++b) {
+            const std::uint64_t dark =
+                test::dark_columns(street.world, {street.faults[a], street.faults[b]});
+            if (!agrees(dark, seen)) {
+                continue;
+            }
+            looks.insert(dark);
+            std::vector<Loss> losses{street.loss_of(street.faults[a]),
+                                     street.loss_of(street.faults[b])};
+            std::ranges::sort(losses);
+            EXPECT_TRUE(std::ranges::any_of(
+                diagnosis.pairs, [&](const Explanation& e) { return is_named(e, losses); }))
+                << "not listed: " << test::text_of(street.world, street.faults[a]) << " and "
+                << test::text_of(street.world, street.faults[b]);
+            possible.insert(std::move(losses));
+        }
+    }
+    EXPECT_EQ(diagnosis.pairs.size(), looks.size());
+    for (const Explanation& explanation : diagnosis.pairs) {
+        for (const auto& losses : explanation.alternatives) {
+            EXPECT_TRUE(possible.contains(losses))
+                << "listed, and it does not explain what was seen";
+        }
+    }
+}
+
+TEST(OutageProperty, TwoLossesAreFound) {
+    const test::Cases run = test::cases(400);
+    std::size_t found = 0;
+    std::size_t in_loops = 0;
+    for (std::uint64_t seed = run.first; seed < run.first + run.count && !HasFailure(); ++seed) {
+        std::mt19937_64 random(seed);
+        const Telling telling = seed % 2 == 0 ? Telling::worn : Telling::all;
+        const Street street(test::random_world(random, telling, 3));
+        for (int n = 0; n < 8 && !HasFailure(); ++n) {
+            std::uniform_int_distribution<std::size_t> any(0, street.faults.size() - 1);
+            const std::size_t a = any(random);
+            const std::size_t b = any(random);
+            const std::uint64_t dark =
+                test::dark_columns(street.world, {street.faults[a], street.faults[b]});
+            if (a == b || dark == 0) {
+                continue;
+            }
+            const Seen seen = look(random, street.columns.size(), dark);
+            SCOPED_TRACE("LW_TEST_SEED=" + std::to_string(seed) + " " +
+                         story(street, {street.faults[a], street.faults[b]}, seen));
+            const Diagnosis diagnosis = street.diagnose(seen);
+            if (diagnosis.complete_singles > 0) {
+                EXPECT_TRUE(diagnosis.pairs.empty());
+                continue; // one loss looks the same
+            }
+            const std::vector<Loss> losses{street.loss_of(street.faults[a]),
+                                           street.loss_of(street.faults[b])};
+            EXPECT_TRUE(std::ranges::any_of(diagnosis.pairs, [&](const Explanation& e) {
+                return is_named(e, losses);
+            })) << "what was lost is not in the list";
+            ++found;
+            in_loops += dark != (street.dark[a] | street.dark[b]) ? 1U : 0U;
+            if (telling == Telling::all && n == 0) {
+                check_pairs_exactly(street, seen, diagnosis);
+            }
+        }
+    }
+    std::cout << found << " pairs looked for, " << in_loops << " of them in loops\n";
+    EXPECT_TRUE(HasFailure() || run.count < 100 || (found > 100 && in_loops > 5));
+}
+
+} // namespace
+} // namespace loopwalk::outage
