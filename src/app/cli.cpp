@@ -34,6 +34,8 @@ struct Options {
     CompareOptions compare;
     std::string fail_on_change;
     DraftOptions draft;
+    DarkOptions dark;
+    bool follows_switching = false;
 };
 
 constexpr const char* kJobText =
@@ -158,6 +160,27 @@ void add_compare(CLI::App& app, Options& options) {
         ->check(CLI::IsMember(change_levels()));
 }
 
+void add_dark(CLI::App& app, Options& options) {
+    CLI::App* dark = app.add_subcommand(
+        "dark", "Tell where to look first when these columns are out; nothing is changed.");
+    dark->footer("Example, five out beyond one that burns:\n"
+                 "  loopwalk dark town.toml A4 A5 A6 A7 A8 --lit A3\n\n" +
+                 footer_text());
+    dark->set_version_flag("--version", version_text);
+    dark->add_option("JOB", options.dark.job, kJobText)->required();
+    dark->add_option("ID", options.dark.out, "Columns that are out")->required();
+    dark->add_option("--lit", options.dark.lit,
+                     "Columns that are lit, or have supply at their cut-out");
+    dark->add_flag("--switching", options.follows_switching,
+                   "It comes or goes with the switching: all of a group at dusk, or lamps that "
+                   "burn by day");
+    add_part(*dark, options.dark.part);
+    dark->add_option("--json", options.dark.json,
+                     "Where everything goes as JSON; - for standard output, in place of the text");
+    dark->add_flag("--overwrite", options.overwrite, "Replace the file of --json");
+    dark->add_flag("--quiet", options.quiet, "No text and no progress");
+}
+
 void add_draft(CLI::App& app, Options& options) {
     CLI::App* draft = app.add_subcommand(
         "draft", "Write a commented job file from the look of layers, fields and values.");
@@ -198,6 +221,12 @@ ExitCode dispatch(const CLI::App& app, Options& options) {
         options.draft.datasets = app.get_subcommand("draft")->get_option("DATASET")->results();
         return draft(options.draft, terminal);
     }
+    options.dark.overwrite = options.check.overwrite;
+    options.dark.switching = options.follows_switching ? outage::FollowsSwitching::yes
+                                                       : outage::FollowsSwitching::not_told;
+    if (app.got_subcommand("dark")) {
+        return dark(options.dark, terminal);
+    }
     return app.got_subcommand("compare") ? compare(options.compare, terminal)
                                          : check(options.check, terminal);
 }
@@ -223,9 +252,10 @@ ExitCode parse_and_run(int argc, const char* const* argv) {
     add_explain(app, options);
     add_compare(app, options);
     add_draft(app, options);
+    add_dark(app, options);
     if (const std::string word = unknown_command(app, argc, argv); !word.empty()) {
         Terminal::message("there is no command '" + word +
-                          "' in this version; there are: check, draft, explain, compare");
+                          "' in this version; there are: check, draft, explain, dark, compare");
         return ExitCode::usage;
     }
     try {

@@ -7,7 +7,7 @@ namespace {
 
 class Search {
   public:
-    Search(const SupplyGraph& graph, PlaceNode lost)
+    Search(const SupplyGraph& graph, std::span<const PlaceNode> lost)
         : m_graph(graph), m_lost(lost), m_found(graph.size()), m_earliest(graph.size()),
           m_parent(graph.size(), kNoPlace) {}
 
@@ -51,7 +51,7 @@ class Search {
             return;
         }
         const PlaceNode to = m_graph.neighbours[frame.next++];
-        if (to == m_lost) {
+        if (std::ranges::find(m_lost, to) != m_lost.end()) {
             return;
         }
         if (to == m_parent[node] && !frame.has_passed_parent) {
@@ -73,7 +73,7 @@ class Search {
     }
 
     const SupplyGraph& m_graph;
-    PlaceNode m_lost;
+    std::span<const PlaceNode> m_lost;
     std::vector<std::uint32_t> m_found, m_earliest; ///< by node; 0: not found
     std::vector<PlaceNode> m_parent;
     std::vector<Frame> m_stack;
@@ -83,7 +83,7 @@ class Search {
 
 } // namespace
 
-Cuts find_cuts(const SupplyGraph& graph, PlaceNode lost) {
+Cuts find_cuts(const SupplyGraph& graph, std::span<const PlaceNode> lost) {
     return Search(graph, lost).run();
 }
 

@@ -17,10 +17,10 @@ struct Cuts {
     }
 };
 
-/// By one depth-first search, with `lost` taken out (kNoPlace: nothing). In a graph without
+/// By one depth-first search, with a few places taken out. In a graph without
 /// direction the places on every path to a node are the points of articulation before it: a search
 /// finds them by the earliest node that what is found below one can reach otherwise.
 /// Cost: linear in places.
-[[nodiscard]] Cuts find_cuts(const SupplyGraph& graph, PlaceNode lost = kNoPlace);
+[[nodiscard]] Cuts find_cuts(const SupplyGraph& graph, std::span<const PlaceNode> lost = {});
 
 } // namespace loopwalk::outage

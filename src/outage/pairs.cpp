@@ -131,7 +131,7 @@ class LoopPairs {
     }
 
     void pair_with(PlaceNode a) {
-        const Cuts cuts = find_cuts(m_board.graph(), a);
+        const Cuts cuts = find_cuts(m_board.graph(), {&a, 1});
         const std::vector<PlaceNode> common = places_before_rest(a, cuts);
         if (common.empty()) {
             return;

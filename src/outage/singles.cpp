@@ -86,11 +86,6 @@ class Singles {
             const bool is_cut_out = places[node].kind == PlaceKind::cut_out;
             is_wanted[node] = is_cut_out && m_unclear.contains(places[node].index) ? 1 : 0;
         }
-        for (const auto& [column, nodes] : m_unclear) {
-            for (const PlaceNode node : nodes) {
-                is_wanted[node] = 1;
-            }
-        }
         return is_wanted;
     }
 
@@ -109,8 +104,11 @@ class Singles {
         }
         for (const auto& [column, nodes] : m_unclear) {
             ColumnSet behind = m_board.no_columns();
-            for (const PlaceNode node : nodes) {
-                behind |= without[node];
+            const Cuts cuts = find_cuts(m_board.graph(), nodes); // if all of them hang behind it
+            for (std::size_t n = 0; n < m_board.graph().lamps.size(); ++n) {
+                if (!cuts.has_supply(m_board.graph().lamps[n])) {
+                    behind.add(n);
+                }
             }
             add_unclear_side({PlaceKind::cut_out, column}, own[column], behind);
         }

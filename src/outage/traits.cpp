@@ -50,7 +50,7 @@ class Reader {
         traits.of_mains = traits.phases == 0 ? kAnyPhase : traits.phases;
         if (traits.phases == 0) {
             traits.is_phase_open = component != nullptr && has_several(*component);
-            traits.phases = traits.is_phase_open ? kAnyPhase : bit(Phase::l1);
+            traits.phases = traits.is_phase_open ? kAnyPhase : only_phase(component);
         }
         fill_switching(id, traits);
         return traits;
@@ -81,6 +81,13 @@ class Reader {
         const auto seen = m_seen.find(id);
         return m_several.contains(id) ||
                (seen != m_seen.end() && seen->second != 0 && !is_one(seen->second));
+    }
+
+    /// Of a single-phase way: that of the columns on it which have one on record.
+    [[nodiscard]] Phases only_phase(const trace::Component* component) const {
+        const auto seen =
+            component != nullptr ? m_seen.find(m_in.trace.id_of(*component)) : m_seen.end();
+        return seen != m_seen.end() && seen->second != 0 ? seen->second : bit(Phase::l1);
     }
 
     /// Recorded of the column or its loads.

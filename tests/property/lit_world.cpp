@@ -110,7 +110,8 @@ class Maker {
             return;
         }
         for (int n = 0; n < m_side; ++n) {
-            if (node(n).site == Site::column && chance(m_world.is_group_switched ? 0.0 : 0.3)) {
+            const bool may_be_fed = !m_world.is_group_switched && !m_world.is_three_phase;
+            if (node(n).site == Site::column && may_be_fed && chance(0.3)) {
                 World::Node tap;
                 tap.site = Site::tap;
                 tap.x = node(n).x;

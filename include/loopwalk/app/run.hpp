@@ -5,6 +5,7 @@
 #include "loopwalk/base/error.hpp"
 #include "loopwalk/config/config.hpp"
 #include "loopwalk/gis/output.hpp"
+#include "loopwalk/outage/outage.hpp"
 
 #include <optional>
 #include <string>
@@ -53,6 +54,18 @@ struct ExplainOptions {
 
 /// Prints the working of one asset; writes nothing. Throws a base::Error if it cannot.
 [[nodiscard]] base::ExitCode explain(const ExplainOptions& options, Terminal& terminal);
+
+struct DarkOptions {
+    std::string job;                   ///< as for check
+    std::vector<std::string> out, lit; ///< columns: an id, or "columns:id"
+    outage::FollowsSwitching switching = outage::FollowsSwitching::not_told;
+    std::string json; ///< as for check
+    gis::Overwrite overwrite = gis::Overwrite::no;
+    config::PartSettings part{};
+};
+
+/// Tells where to look first when columns are out. Throws a base::Error if it cannot.
+[[nodiscard]] base::ExitCode dark(const DarkOptions& options, Terminal& terminal);
 
 struct DraftOptions {
     std::vector<std::string> datasets;
