@@ -168,9 +168,17 @@ void add_dark(CLI::App& app, Options& options) {
                  footer_text());
     dark->set_version_flag("--version", version_text);
     dark->add_option("JOB", options.dark.job, kJobText)->required();
-    dark->add_option("ID", options.dark.out, "Columns that are out")->required();
-    dark->add_option("--lit", options.dark.lit,
-                     "Columns that are lit, or have supply at their cut-out");
+    dark->add_option("ID")
+        ->description("Columns that are out")
+        ->type_name("TEXT ...")
+        ->expected(1, CLI::detail::expected_max_vector_size)
+        ->allow_extra_args()
+        ->required();
+    dark->add_option("--lit")
+        ->description("Columns that are lit, or have supply at their cut-out")
+        ->type_name("TEXT ...")
+        ->expected(1, CLI::detail::expected_max_vector_size)
+        ->allow_extra_args();
     dark->add_flag("--switching", options.follows_switching,
                    "It comes or goes with the switching: all of a group at dusk, or lamps that "
                    "burn by day");
@@ -225,6 +233,8 @@ ExitCode dispatch(const CLI::App& app, Options& options) {
     options.dark.switching = options.follows_switching ? outage::FollowsSwitching::yes
                                                        : outage::FollowsSwitching::not_told;
     if (app.got_subcommand("dark")) {
+        options.dark.out = app.get_subcommand("dark")->get_option("ID")->results();
+        options.dark.lit = app.get_subcommand("dark")->get_option("--lit")->results();
         return dark(options.dark, terminal);
     }
     return app.got_subcommand("compare") ? compare(options.compare, terminal)

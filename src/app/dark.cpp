@@ -2,33 +2,41 @@
 
 #include "loopwalk/app/assessment.hpp"
 #include "loopwalk/app/run.hpp"
+#include "loopwalk/base/text.hpp"
 #include "loopwalk/gis/memory.hpp"
 #include "loopwalk/report/dark.hpp"
-#include "loopwalk/report/explain.hpp"
 
 #include <algorithm>
 
 namespace loopwalk::app {
 namespace {
 
-/// "A17" or "columns:A17".
-base::ColumnId column_named(const output::Results& results, const std::string& name) {
+/// "A17" or "columns:A17". An id may hold a colon itself.
+base::ColumnId column_named(const model::Layers& layers, const std::string& name) {
     const std::size_t colon = name.find(':');
     const auto layer =
         colon == std::string::npos ? std::nullopt : base::layer_of(name.substr(0, colon));
     if (layer.has_value() && *layer != base::AssetLayer::columns) {
         throw base::ConfigError("'" + name + "' is no column: name columns that are out or lit.");
     }
-    const report::Asset asset = report::find_asset(results.layers(), results.network,
-                                                   layer.has_value() ? name : "columns:" + name);
-    return base::ColumnId(asset.index);
+    const std::string id = layer.has_value() ? name.substr(colon + 1) : name;
+    std::vector<std::string> ids;
+    for (std::size_t c = 0; c < layers.columns.size(); ++c) {
+        ids.push_back(layers.id_text(layers.columns[c].id));
+        if (ids.back() == id) {
+            return base::ColumnId(c);
+        }
+    }
+    const std::string near = base::nearest_word(id, ids);
+    throw base::ConfigError("the records have no column '" + id + "'" +
+                            (near.empty() ? "." : "; the nearest id is '" + near + "'."));
 }
 
 std::vector<base::ColumnId> columns_named(const output::Results& results,
                                           const std::vector<std::string>& names) {
     std::vector<base::ColumnId> columns;
     for (const std::string& name : names) {
-        const base::ColumnId id = column_named(results, name);
+        const base::ColumnId id = column_named(results.layers(), name);
         if (std::ranges::find(columns, id) == columns.end()) {
             columns.push_back(id);
         }

@@ -3,6 +3,7 @@
 #include "singles.hpp"
 #include <algorithm>
 #include <map>
+#include <set>
 
 namespace loopwalk::outage {
 namespace {
@@ -60,8 +61,12 @@ class Keeper {
     bool m_is_whole = true;
 };
 
+/// Places that together cut off more than each alone.
+using JointPlaces = std::set<std::pair<Place, Place>>;
+
 /// Each loss explains some of the columns, and none contradicts what was seen.
-void pair_up(const Board& board, const std::vector<Candidate>& singles, Keeper& keeper) {
+void pair_up(const Board& board, const std::vector<Candidate>& singles, const JointPlaces& joint,
+             Keeper& keeper) {
     std::vector<const Candidate*> usable;
     for (const Candidate& single : singles) {
         if (!board.contradicts(single.effect)) {
@@ -77,11 +82,16 @@ void pair_up(const Board& board, const std::vector<Candidate>& singles, Keeper& 
             Candidate pair{{}, effect, {}};
             for (const auto& first : usable[i]->alternatives) {
                 for (const auto& second : usable[j]->alternatives) {
-                    pair.alternatives.push_back({std::min(first.front(), second.front()),
-                                                 std::max(first.front(), second.front())});
+                    const Loss& a = std::min(first.front(), second.front());
+                    const Loss& b = std::max(first.front(), second.front());
+                    if (!joint.contains({a.place, b.place})) {
+                        pair.alternatives.push_back({a, b});
+                    }
                 }
             }
-            keeper.add(std::move(pair));
+            if (!pair.alternatives.empty()) {
+                keeper.add(std::move(pair));
+            }
         }
     }
 }
@@ -94,7 +104,7 @@ class LoopPairs {
         m_without = columns_without(board, m_is_looped);
     }
 
-    void run() {
+    [[nodiscard]] JointPlaces run() {
         const std::size_t most = kMostSteps / std::max<std::size_t>(m_board.graph().size(), 1);
         std::size_t searched = 0;
         for (PlaceNode a = 0; a < m_is_looped.size(); ++a) {
@@ -103,10 +113,11 @@ class LoopPairs {
             }
             if (++searched > most) {
                 m_keeper.note_unfinished();
-                return;
+                break;
             }
             pair_with(a);
         }
+        return std::move(m_joint);
     }
 
   private:
@@ -201,13 +212,15 @@ class LoopPairs {
         if (jointly.is_empty()) {
             return; // found by pair_up() if it explains anything
         }
+        const Place first_place = m_board.graph().places[a];
+        const Place second_place = m_board.graph().places[b];
+        m_joint.insert(std::minmax(first_place, second_place));
         for (const Scope first : scopes(a, both)) {
             for (const Scope second : scopes(b, both)) {
-                add_pair(
-                    {m_board.graph().places[a], first}, {m_board.graph().places[b], second},
-                    together(m_board.effect({m_board.graph().places[a], first}, m_without[a]),
-                             m_board.effect({m_board.graph().places[b], second}, m_without[b])),
-                    jointly);
+                add_pair({first_place, first}, {second_place, second},
+                         together(m_board.effect({first_place, first}, m_without[a]),
+                                  m_board.effect({second_place, second}, m_without[b])),
+                         jointly);
             }
         }
     }
@@ -243,14 +256,15 @@ class LoopPairs {
     Keeper& m_keeper;
     std::vector<std::uint8_t> m_is_looped;
     std::vector<ColumnSet> m_without;
+    JointPlaces m_joint;
 };
 
 } // namespace
 
 Pairs find_pairs(const Board& board, const std::vector<Candidate>& singles) {
     Keeper keeper(board);
-    pair_up(board, singles, keeper);
-    LoopPairs(board, keeper).run();
+    const JointPlaces joint = LoopPairs(board, keeper).run();
+    pair_up(board, singles, joint, keeper);
     return keeper.finish();
 }
 

@@ -26,6 +26,11 @@ std::string LossWords::column(ColumnId id) const {
     return text(m_r.layers().columns[id.index()].id);
 }
 
+std::string LossWords::at_road(ColumnId id) const {
+    const base::TextId road = m_r.layers().columns[id.index()].road;
+    return column(id) + (road.is_valid() ? " (" + text(road) + ")" : "");
+}
+
 std::string LossWords::supply_text(SupplyId id) const {
     const model::Supply& supply = m_r.layers().supplies[id.index()];
     const char* kind = "pillar ";
@@ -124,9 +129,11 @@ std::string LossWords::section_step(SectionId id) const {
     const Ends ends = ends_of(id);
     const std::string from = node_name(ends.from, section.cable);
     const std::string to = node_name(ends.to, section.cable);
-    const bool is_asset = m_r.network.snapped.nodes[ends.to.index()].kind != NodeKind::derived;
-    if (ends.is_directed && is_asset) {
-        return "Go to " + to + ": is there voltage where " + cable + " comes in from " + from + "?";
+    const network::Node& node = m_r.network.snapped.nodes[ends.to.index()];
+    if (ends.is_directed && node.kind != NodeKind::derived) {
+        const bool is_column = node.kind == NodeKind::column;
+        return "Go to " + (is_column ? at_road(ColumnId(node.asset)) : to) +
+               ": is there voltage where " + cable + " comes in from " + from + "?";
     }
     return "Test " + cable + " between " + from + " and " + to + ".";
 }
@@ -233,17 +240,17 @@ std::string LossWords::place_step(const Loss& loss) const {
                fuse_of_way(WayId(at)) + ").";
     }
     case PlaceKind::cut_out:
-        return "Go to " + column(ColumnId(at)) +
+        return "Go to " + at_road(ColumnId(at)) +
                ": look at its cut-out fuse, which feeds further cables.";
     case PlaceKind::fused_joint:
         return "Go to fused joint " + text(m_r.layers().joints[at].id) + ": look at its fuse.";
     case PlaceKind::lamp:
-        return "Go to " + column(ColumnId(at)) +
+        return "Go to " + at_road(ColumnId(at)) +
                ": is there voltage at its cut-out? If so it is its own lamp, driver or fuse.";
     case PlaceKind::section:
         return section_step(SectionId(at));
     case PlaceKind::terminals:
-        return "Go to " + column(ColumnId(at)) + ": look at the terminals of its cut-out.";
+        return "Go to " + at_road(ColumnId(at)) + ": look at the terminals of its cut-out.";
     case PlaceKind::joint:
         return "Test on both sides of joint " + text(m_r.layers().joints[at].id) + ".";
     case PlaceKind::meeting:

@@ -17,7 +17,8 @@ using outage::Scope;
 
 constexpr std::size_t kLineLength = 78;
 constexpr std::size_t kMostExplanations = 5;
-constexpr std::size_t kMostAlternatives = 5;
+constexpr std::size_t kMostAlternatives = 5; // of one loss
+constexpr std::size_t kMostPairs = 2;
 constexpr std::size_t kMostIds = 8;
 
 /// Broken at blanks; the first line begins with `first`, the others with as many blanks.
@@ -138,11 +139,10 @@ void DarkText::write_steps(const std::vector<Loss>& losses) {
 }
 
 void DarkText::write_next() {
-    const std::size_t left = complete().size();
-    line("Is " + m_words.column(m_d.next->column) + " lit? Of the " + std::to_string(left) +
-             " explanations below, " + std::to_string(m_d.next->left_if_out) +
-             " are left if it is out and " + std::to_string(m_d.next->left_if_lit) +
-             " if it is lit.",
+    line("Is " + m_words.column(m_d.next->column) + " lit? Of the " +
+             std::to_string(complete().size()) + " explanations below that leaves " +
+             std::to_string(m_d.next->left_if_out) + " if it is out, " +
+             std::to_string(m_d.next->left_if_lit) + " if it is lit.",
          "   ");
 }
 
@@ -202,12 +202,13 @@ std::string DarkText::alternative(const std::vector<Loss>& losses) const {
 void DarkText::write_explanation(std::size_t number, const Explanation& explanation) {
     const auto& alternatives = explanation.alternatives;
     const std::string first = std::to_string(number) + "  ";
-    for (std::size_t n = 0; n < std::min(alternatives.size(), kMostAlternatives); ++n) {
+    const std::size_t most = alternatives.front().size() == 1 ? kMostAlternatives : kMostPairs;
+    for (std::size_t n = 0; n < std::min(alternatives.size(), most); ++n) {
         line(alternative(alternatives[n]), n == 0 ? first : std::string(first.size(), ' ') + "or ");
     }
-    if (alternatives.size() > kMostAlternatives) {
-        line("or " + counted(alternatives.size() - kMostAlternatives, "other", "others") +
-                 " that put out the same columns",
+    if (alternatives.size() > most) {
+        line("or " + counted(alternatives.size() - most, "other", "others") +
+                 " that would put out the same columns",
              std::string(first.size(), ' '));
     }
     line(effect_text(explanation), std::string(first.size(), ' ') + "= ");
@@ -267,8 +268,8 @@ void DarkText::write_assumed() {
     bullet(std::to_string(m_d.looked_at.size()) +
            " columns hang together with these on record. Those that were not named count as not "
            "looked at, not as lit.");
-    bullet("Cables, joints and open points are as recorded, and one thing is lost at a time" +
-           std::string(m_d.pairs.empty() ? "." : " or two."));
+    bullet("Cables, joints and open points are as recorded, and " +
+           std::string(m_d.pairs.empty() ? "one thing is lost." : "two things are lost."));
     write_records();
     if (const std::string cables = owner_unknown(); !cables.empty()) {
         bullet("Owner not recorded, treat as the distributor's: " + cables + ".");

@@ -71,6 +71,7 @@ class Maker {
     /// Neighbours are joined: always to what was joined before, so that most hang together, and now
     /// and then once more.
     void make_cables() {
+        const double more = m_side <= 3 ? 0.6 : 0.25; // small streets have loops, too
         for (int n = 0; n < m_side * m_side; ++n) {
             const bool has_left = n % m_side != 0;
             const bool has_below = n >= m_side;
@@ -78,7 +79,7 @@ class Maker {
             if (to_left) {
                 add_cable(n - 1, n);
             }
-            if (has_below && chance(to_left ? 0.25 : 0.9)) {
+            if (has_below && chance(to_left ? more : 0.9)) {
                 add_cable(n - m_side, n);
             }
         }

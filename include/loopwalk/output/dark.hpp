@@ -31,6 +31,8 @@ class LossWords {
     [[nodiscard]] std::string column(base::ColumnId id) const;
 
   private:
+    /// With its road, to find it.
+    [[nodiscard]] std::string at_road(base::ColumnId id) const;
     [[nodiscard]] std::string way_text(base::WayId id) const;
     [[nodiscard]] std::string supply_text(base::SupplyId id) const;
     [[nodiscard]] std::string fuse_of_way(base::WayId id) const;
