@@ -204,28 +204,52 @@ std::string_view scope_name(Scope scope) noexcept {
     return {};
 }
 
+std::vector<const Explanation*> in_order(const Diagnosis& diagnosis, FollowsSwitching switching) {
+    std::vector<const Explanation*> all;
+    for (std::size_t n = 0; n < diagnosis.complete_singles; ++n) {
+        all.push_back(&diagnosis.singles[n]);
+    }
+    for (const Explanation& pair : diagnosis.pairs) {
+        all.push_back(&pair);
+    }
+    std::ranges::stable_sort(all, {}, [switching](const Explanation* e) {
+        const bool is_single = e->alternatives.front().size() == 1;
+        const bool is_asked_for =
+            switching == FollowsSwitching::yes && is_single &&
+            std::ranges::any_of(e->alternatives, [](const std::vector<Loss>& losses) {
+                return losses.front().scope == Scope::switching;
+            });
+        const int kind = is_single ? 1 : 2;
+        return is_asked_for ? 0 : e->relying.empty() ? kind : kind + 2;
+    });
+    return all;
+}
+
 Diagnosis diagnose(const Inputs& inputs, const Seen& seen) {
     LW_ASSERT(!seen.out.empty());
     const SupplyGraph graph = make_supply_graph(inputs, seen);
     const Board board(inputs, graph, seen);
     Diagnosis diagnosis;
     diagnosis.looked_at = graph.columns;
-    const std::vector<Candidate> singles = find_singles(inputs, board);
+    std::vector<Candidate> singles = find_singles(inputs, board);
+    bool is_settled = false; // by a single loss, with nothing left open
     for (const Candidate& single : singles) {
         diagnosis.singles.push_back(explanation_of(board, single));
-        diagnosis.complete_singles += diagnosis.singles.back().is_complete() ? 1U : 0U;
+        const Explanation& explanation = diagnosis.singles.back();
+        diagnosis.complete_singles += explanation.is_complete() ? 1U : 0U;
+        is_settled = is_settled || (explanation.is_complete() && explanation.relying.empty());
     }
-    if (diagnosis.complete_singles > 0) {
-        diagnosis.next =
-            next_column(inputs, seen, board, std::span(singles).first(diagnosis.complete_singles));
-    } else {
-        const Pairs pairs = find_pairs(board, singles);
+    if (!is_settled) {
+        Pairs pairs = find_pairs(board, singles);
         diagnosis.are_pairs_whole = pairs.is_whole;
         for (const Candidate& pair : pairs.found) {
             diagnosis.pairs.push_back(explanation_of(board, pair));
         }
-        diagnosis.next = next_column(inputs, seen, board, pairs.found);
+        singles.resize(diagnosis.complete_singles);
+        std::ranges::move(pairs.found, std::back_inserter(singles));
     }
+    singles.resize(diagnosis.complete_singles + diagnosis.pairs.size());
+    diagnosis.next = next_column(inputs, seen, board, singles);
     note_columns(inputs, seen, board, diagnosis.assumed);
     note_cables(inputs, graph, diagnosis.assumed);
     return diagnosis;

@@ -64,12 +64,12 @@ class Keeper {
 /// Places that together cut off more than each alone.
 using JointPlaces = std::set<std::pair<Place, Place>>;
 
-/// Each loss explains some of the columns, and none contradicts what was seen.
+/// Each loss explains some of the columns but not all, and none contradicts what was seen.
 void pair_up(const Board& board, const std::vector<Candidate>& singles, const JointPlaces& joint,
              Keeper& keeper) {
     std::vector<const Candidate*> usable;
     for (const Candidate& single : singles) {
-        if (!board.contradicts(single.effect)) {
+        if (!board.contradicts(single.effect) && !board.explains_all(single.effect)) {
             usable.push_back(&single);
         }
     }
@@ -217,10 +217,12 @@ class LoopPairs {
         m_joint.insert(std::minmax(first_place, second_place));
         for (const Scope first : scopes(a, both)) {
             for (const Scope second : scopes(b, both)) {
-                add_pair({first_place, first}, {second_place, second},
-                         together(m_board.effect({first_place, first}, m_without[a]),
-                                  m_board.effect({second_place, second}, m_without[b])),
-                         jointly);
+                const Effect of_first = m_board.effect({first_place, first}, m_without[a]);
+                const Effect of_second = m_board.effect({second_place, second}, m_without[b]);
+                if (!m_board.explains_all(of_first) && !m_board.explains_all(of_second)) {
+                    add_pair({first_place, first}, {second_place, second},
+                             together(of_first, of_second), jointly);
+                }
             }
         }
     }

@@ -1,4 +1,4 @@
-// What two losses together explain, where no single one does.
+// What two losses together explain, and neither alone.
 #pragma once
 
 #include "board.hpp"

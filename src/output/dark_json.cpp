@@ -23,6 +23,12 @@ class DarkJson {
                   {"follows_switching", seen.switching == outage::FollowsSwitching::yes},
                   {"looked_at", d.looked_at.size()},
                   {"complete_singles", d.complete_singles}};
+        json["look_first"] = Json::array();
+        if (const auto all = outage::in_order(d, seen.switching); !all.empty()) {
+            for (const Loss& loss : all.front()->alternatives.front()) {
+                json["look_first"].push_back(m_words.first_step(loss));
+            }
+        }
         json["singles"] = explanations(d.singles);
         json["pairs"] = explanations(d.pairs);
         json["pairs_whole"] = d.are_pairs_whole;

@@ -87,16 +87,8 @@ class DarkText {
         return base::listed(names, kMostIds);
     }
 
-    /// All that explain what was seen: single losses, else pairs.
     [[nodiscard]] std::vector<const Explanation*> complete() const {
-        std::vector<const Explanation*> all;
-        for (std::size_t n = 0; n < m_d.complete_singles; ++n) {
-            all.push_back(&m_d.singles[n]);
-        }
-        for (const Explanation& pair : m_d.pairs) {
-            all.push_back(&pair);
-        }
-        return all;
+        return outage::in_order(m_d, m_seen.switching);
     }
 
     void write_first();
@@ -173,9 +165,11 @@ void DarkText::write_seen() {
 
 void DarkText::write_explanations() {
     auto all = complete();
-    heading(m_d.complete_singles > 0 ? "What one loss explains it, where to look first on top"
-            : !all.empty()           ? "No one loss explains it; these two together do"
-                                     : "What explains some of it, or contradicts what is lit");
+    heading(all.empty()         ? "What explains some of it, or contradicts what is lit"
+            : m_d.pairs.empty() ? "What one loss explains it, where to look first on top"
+            : m_d.complete_singles == 0
+                ? "No one loss explains it; these two together do"
+                : "One loss or two together explain it, where to look first on top");
     if (all.empty()) {
         for (const Explanation& single : m_d.singles) {
             all.push_back(&single);
@@ -269,7 +263,7 @@ void DarkText::write_assumed() {
            " columns hang together with these on record. Those that were not named count as not "
            "looked at, not as lit.");
     bullet("Cables, joints and open points are as recorded, and " +
-           std::string(m_d.pairs.empty() ? "one thing is lost." : "two things are lost."));
+           std::string(m_d.pairs.empty() ? "one thing is lost." : "one or two things are lost."));
     write_records();
     if (const std::string cables = owner_unknown(); !cables.empty()) {
         bullet("Owner not recorded, treat as the distributor's: " + cables + ".");

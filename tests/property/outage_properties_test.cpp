@@ -347,7 +347,7 @@ void lose_each(const Street& street, std::mt19937_64& random, Telling telling) {
         EXPECT_TRUE(std::any_of(diagnosis.singles.begin(), end, [&](const Explanation& e) {
             return is_named(e, {loss});
         })) << "what was lost is not in the list";
-        EXPECT_TRUE(diagnosis.pairs.empty());
+        EXPECT_TRUE(telling == Telling::worn || diagnosis.pairs.empty());
         if (telling == Telling::all) {
             check_singles_exactly(street, f, seen, diagnosis);
         }
@@ -355,7 +355,7 @@ void lose_each(const Street& street, std::mt19937_64& random, Telling telling) {
 }
 
 TEST(OutageProperty, EveryLossIsFound) {
-    const test::Cases run = test::cases(1000);
+    const test::Cases run = test::cases(300);
     for (std::uint64_t seed = run.first; seed < run.first + run.count && !HasFailure(); ++seed) {
         SCOPED_TRACE("LW_TEST_SEED=" + std::to_string(seed));
         std::mt19937_64 random(seed);
@@ -399,8 +399,18 @@ void check_pairs_exactly(const Street& street, const Seen& seen, const Diagnosis
     }
 }
 
+/// One loss explains it with nothing left open, or one of the two by itself may.
+bool is_settled_by_one(const Diagnosis& diagnosis, const std::vector<Loss>& losses) {
+    return std::any_of(
+        diagnosis.singles.begin(),
+        diagnosis.singles.begin() + static_cast<std::ptrdiff_t>(diagnosis.complete_singles),
+        [&](const Explanation& e) {
+            return e.relying.empty() || is_named(e, {losses[0]}) || is_named(e, {losses[1]});
+        });
+}
+
 TEST(OutageProperty, TwoLossesAreFound) {
-    const test::Cases run = test::cases(400);
+    const test::Cases run = test::cases(200);
     std::size_t found = 0;
     std::size_t in_loops = 0;
     for (std::uint64_t seed = run.first; seed < run.first + run.count && !HasFailure(); ++seed) {
@@ -420,12 +430,11 @@ TEST(OutageProperty, TwoLossesAreFound) {
             SCOPED_TRACE("LW_TEST_SEED=" + std::to_string(seed) + " " +
                          story(street, {street.faults[a], street.faults[b]}, seen));
             const Diagnosis diagnosis = street.diagnose(seen);
-            if (diagnosis.complete_singles > 0) {
-                EXPECT_TRUE(diagnosis.pairs.empty());
-                continue; // one loss looks the same
-            }
             const std::vector<Loss> losses{street.loss_of(street.faults[a]),
                                            street.loss_of(street.faults[b])};
+            if (is_settled_by_one(diagnosis, losses)) {
+                continue; // one loss looks the same
+            }
             EXPECT_TRUE(std::ranges::any_of(diagnosis.pairs, [&](const Explanation& e) {
                 return is_named(e, losses);
             })) << "what was lost is not in the list";

@@ -97,7 +97,8 @@ struct Assumed {
 
 struct Diagnosis {
     std::vector<Explanation> singles; ///< all that explain something, the first first
-    std::vector<Explanation> pairs;   ///< complete ones; empty if a single loss is complete
+    std::vector<Explanation>
+        pairs; ///< complete ones, where no single loss is without relying on what is left open
     bool are_pairs_whole = true;      ///< false: more than could be searched
     std::size_t complete_singles = 0; ///< the first so many of `singles`
     std::vector<ColumnId> looked_at;  ///< all columns that hang together with the named ones
@@ -122,6 +123,11 @@ struct Inputs {
     const figures::Figures& figures;
     base::Metre reach; ///< a main so near is taken as that of a column without a cable
 };
+
+/// All complete explanations, where to look first at the front: what switches if it follows
+/// switching, then single losses and pairs that rest on nothing unknown, then the others.
+[[nodiscard]] std::vector<const Explanation*> in_order(const Diagnosis& diagnosis,
+                                                       FollowsSwitching switching);
 
 /// Cost: linear in the records, and for loops in the square of the places on them (bounded:
 /// Diagnosis::are_pairs_whole).
