@@ -136,9 +136,10 @@ const std::map<std::string, FailOnChange>& change_levels() {
 }
 
 void add_compare(CLI::App& app, Options& options) {
-    CLI::App* compare = app.add_subcommand(
-        "compare",
-        "Tell how two results of check differ: added, lost, re-fed, judged anew, moved.");
+    CLI::App* compare =
+        app.add_subcommand("compare", "Tell how two results of check differ: added, lost, re-fed, "
+                                      "judged anew, moved; findings and "
+                                      "margins.");
     compare->footer(footer_text());
     compare->set_version_flag("--version", version_text);
     compare->add_option("OLD", options.compare.before, "The earlier result")->required();
@@ -149,8 +150,12 @@ void add_compare(CLI::App& app, Options& options) {
         "--json", options.compare.json,
         "Where the changes go as JSON; - for standard output, in place of the text");
     compare
-        ->add_option("--moved-m", options.compare.moved_m,
+        ->add_option("--moved-m", options.compare.tolerances.moved_m,
                      "What moved by no more than so many metres has not moved (default 0.1)")
+        ->check(CLI::NonNegativeNumber);
+    compare
+        ->add_option("--margin-pct", options.compare.tolerances.margin_pct,
+                     "Margins that differ by no more than so many percent are the same (default 5)")
         ->check(CLI::NonNegativeNumber);
     compare->add_flag("--overwrite", options.overwrite, "Replace the files of -o and --json");
     compare->add_flag("--quiet", options.quiet, "No text and no progress");

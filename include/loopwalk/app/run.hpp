@@ -3,6 +3,7 @@
 
 #include "loopwalk/app/terminal.hpp"
 #include "loopwalk/base/error.hpp"
+#include "loopwalk/compare/compare.hpp"
 #include "loopwalk/config/config.hpp"
 #include "loopwalk/gis/output.hpp"
 #include "loopwalk/outage/outage.hpp"
@@ -35,7 +36,7 @@ struct CompareOptions {
     std::string before, after; ///< results of check
     std::string output;        ///< a .gpkg for the changes; empty: none
     std::string json;          ///< as for check
-    double moved_m = 0.1;      ///< metres: what moved less has not moved
+    compare::Tolerances tolerances;
     gis::Overwrite overwrite = gis::Overwrite::no;
     std::optional<FailOnChange> fail_on;
 };

@@ -72,6 +72,8 @@ enum class Rule : std::uint8_t {
     reading_over_limit,
     reading_high,
     reading_low,
+    reading_over_record,
+    reading_not_used,
 };
 
 struct RuleRow {
@@ -164,6 +166,8 @@ inline constexpr std::array kRules = {
             "BS 7671:2018+A2 reg 714.411.202 (5 s) and 411.4.4"},
     RuleRow{Rule::reading_high, "reading-high", Severity::warning, "ohm", ""},
     RuleRow{Rule::reading_low, "reading-low", Severity::warning, "ohm", ""},
+    RuleRow{Rule::reading_over_record, "reading-over-record", Severity::warning, "ohm", ""},
+    RuleRow{Rule::reading_not_used, "reading-not-used", Severity::note, "", ""},
 };
 // clang-format on
 

@@ -32,9 +32,12 @@ struct Source {
     Impedances mains;
     bool is_modelled = false;      ///< Ze, or the prospective current, follows from a substation
     bool mains_incomplete = false; ///< a type or length of those mains is not recorded
+    bool is_ze_read = false;       ///< Ze is a reading above what record or substation give
+    bool is_pscc_read = false;     ///< the strongest source is that of such a reading
     bool has_band = true;          ///< false: Ze and prospective current have different origins
 };
 
+/// A supply as recorded; its readings are not looked at.
 [[nodiscard]] Source source_of(const model::Supply& supply, const config::Rules& rules,
                                const Assumptions& assumptions);
 
@@ -44,6 +47,14 @@ struct Source {
 /// A supply on mains whose substation is modelled: what its own record lacks follows from there.
 /// `substation`: source of that substation with `mains` set to what lies between.
 [[nodiscard]] Source with_mains(const Source& recorded, const Source& substation);
+
+/// Readings at the supply that are worse than the source as it is known take its place, as measured
+/// at the terminals (method.md section 11); a better one changes nothing.
+[[nodiscard]] Source with_readings(Source source, const model::Supply& supply, double cmax);
+
+/// The three-phase current that is recorded; none where a reading between line and neutral is
+/// larger, which it cannot be.
+[[nodiscard]] base::Maybe<base::Number> three_phase_ka(const model::Supply& supply);
 
 /// Smallest impedance of any fault at the supply's terminals, the source at its strongest.
 [[nodiscard]] base::Ohm least_at_terminals(const Source& source);

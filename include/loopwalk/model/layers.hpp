@@ -165,8 +165,10 @@ struct Supply {
     Maybe<Volt> voltage;
     FuseRecord fuse;
     Maybe<Number> rcd_ma;
-    Maybe<Ohm> electrode;
+    Maybe<Ohm> electrode; ///< the worse of record and reading
     Maybe<Number> transformer_kva, transformer_z_pct, transformer_r_pct;
+    Maybe<Ohm> ze_read;         ///< loop impedance that a test at the supply read, not TT
+    Maybe<Number> pscc_read_ka; ///< prospective current likewise
 };
 
 struct WayRow {
@@ -233,6 +235,14 @@ struct Reading {
     Maybe<base::Celsius> conductor;
 };
 
+/// A reading of an electrode that is used in the place of its record, which is lower or blank.
+struct ElectrodeReading {
+    AssetLayer layer{};      ///< supplies or columns
+    std::uint32_t index = 0; ///< in that layer
+    Ohm read;
+    Maybe<Ohm> recorded; ///< less than `read`
+};
+
 /// Everything that was read. `has_layer` tells an absent layer from an empty one.
 struct Layers {
     base::TextPool text;
@@ -248,6 +258,7 @@ struct Layers {
     std::vector<Termination> terminations;
     std::vector<Load> loads;
     std::vector<Reading> readings;
+    std::vector<ElectrodeReading> electrodes_read; ///< sorted by layer and index
 
     [[nodiscard]] std::span<const Point2> line(const Part& part) const noexcept {
         return {vertices.data() + part.first_vertex, part.vertex_count};

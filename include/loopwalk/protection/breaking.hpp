@@ -5,6 +5,7 @@
 #include "loopwalk/protection/devices.hpp"
 #include "loopwalk/protection/feed_facts.hpp"
 #include "loopwalk/protection/judgement.hpp"
+#include "loopwalk/protection/readings.hpp"
 
 namespace loopwalk::protection {
 
@@ -12,7 +13,8 @@ namespace loopwalk::protection {
 struct BreakingCase {
     BreakingRange range;
     base::Maybe<base::Number> low_ka, high_ka; ///< largest current, over the completions
-    bool pscc_missing = false; ///< the currents are those of its conventional maximum
+    bool pscc_missing = false;         ///< the currents are those of its conventional maximum
+    base::Maybe<base::Number> read_ka; ///< a reading at the place: there is so much, at least
 };
 
 /// The current that a source can drive is at most its conventional maximum where it is not on
@@ -38,9 +40,10 @@ struct CutOutBreaking {
 class Breaking {
   public:
     Breaking(const figures::Inputs& inputs, const figures::Figures& figures, const FeedFacts& facts,
-             Devices& devices, const figures::LoadBook& loads)
+             Devices& devices, const figures::LoadBook& loads, const Readings& readings)
         : m_layers(inputs.layers), m_rules(inputs.job.rules), m_net(inputs.network),
-          m_figures(figures), m_facts(facts), m_devices(devices), m_loads(loads) {}
+          m_figures(figures), m_facts(facts), m_devices(devices), m_loads(loads),
+          m_readings(readings) {}
 
     /// A way's, section pillar's or joint's device; a column's own fuse is judged with its column.
     [[nodiscard]] DeviceBreaking of_device(base::DeviceId id);
@@ -65,6 +68,7 @@ class Breaking {
     const FeedFacts& m_facts;
     Devices& m_devices;
     const figures::LoadBook& m_loads;
+    const Readings& m_readings;
 };
 
 } // namespace loopwalk::protection

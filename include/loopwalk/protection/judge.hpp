@@ -37,6 +37,8 @@ class Judge {
     [[nodiscard]] Judgement column(ColumnId id);
     /// Hot loop of the tail of a column, high bound.
     [[nodiscard]] base::Ohm tail_ohms(ColumnId id) const;
+    /// What a loop test at a column goes through. Precondition: it has figures.
+    [[nodiscard]] TestPath test_path(ColumnId id) const;
 
     [[nodiscard]] const FeedFacts& facts() const noexcept { return m_facts; }
     [[nodiscard]] Devices& devices() noexcept { return m_devices; }
