@@ -3,8 +3,10 @@
 
 #include "loopwalk/app/terminal.hpp"
 #include "loopwalk/base/error.hpp"
+#include "loopwalk/compare/compare.hpp"
 #include "loopwalk/config/config.hpp"
 #include "loopwalk/gis/output.hpp"
+#include "loopwalk/outage/outage.hpp"
 
 #include <optional>
 #include <string>
@@ -36,7 +38,7 @@ struct CompareOptions {
     std::string before, after;                     ///< results of check
     std::string output;                            ///< a .gpkg for the changes; empty: none
     std::string json;                              ///< as for check
-    double moved_m = 0.1;                          ///< metres: what moved less has not moved
+    compare::Tolerances tolerances;                ///< what counts as a difference
     gis::Overwrite overwrite = gis::Overwrite::no; ///< whether an earlier result may be replaced
     std::optional<FailOnChange> fail_on;           ///< none: whatever differs, the status is 0
 };
@@ -57,6 +59,19 @@ struct ExplainOptions {
 
 /// Prints the working of one asset; writes nothing. Throws a base::Error if it cannot.
 [[nodiscard]] base::ExitCode explain(const ExplainOptions& options, Terminal& terminal);
+
+/// The command `dark`.
+struct DarkOptions {
+    std::string job;                   ///< as for check
+    std::vector<std::string> out, lit; ///< columns: an id, or "columns:id"
+    outage::FollowsSwitching switching = outage::FollowsSwitching::not_told; ///< as seen
+    std::string json;                                                        ///< as for check
+    gis::Overwrite overwrite = gis::Overwrite::no; ///< whether an earlier result may be replaced
+    config::PartSettings part{}; ///< what to read of the records; goes before the job's own
+};
+
+/// Tells where to look first when columns are out. Throws a base::Error if it cannot.
+[[nodiscard]] base::ExitCode dark(const DarkOptions& options, Terminal& terminal);
 
 /// The command `draft`.
 struct DraftOptions {
