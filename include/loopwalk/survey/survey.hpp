@@ -12,9 +12,9 @@ namespace loopwalk::survey {
 
 /// One missing attribute of one asset.
 struct SurveyRow {
-    base::AssetLayer layer{};  ///< of the asset
-    std::string asset_id;      ///< `lw_id` of it
-    std::string attribute;     ///< native name of the field
+    base::AssetLayer layer{};
+    std::string asset_id;
+    std::string attribute;
     std::uint32_t settled = 0; ///< undecided verdicts that every value of it decides
     std::uint32_t touched = 0; ///< those that some value of it decides
 };
