@@ -34,6 +34,8 @@ struct Options {
     CompareOptions compare;
     std::string fail_on_change;
     DraftOptions draft;
+    DarkOptions dark;
+    bool follows_switching = false;
 };
 
 constexpr const char* kJobText =
@@ -134,9 +136,10 @@ const std::map<std::string, FailOnChange>& change_levels() {
 }
 
 void add_compare(CLI::App& app, Options& options) {
-    CLI::App* compare = app.add_subcommand(
-        "compare",
-        "Tell how two results of check differ: added, lost, re-fed, judged anew, moved.");
+    CLI::App* compare =
+        app.add_subcommand("compare", "Tell how two results of check differ: added, lost, re-fed, "
+                                      "judged anew, moved; findings and "
+                                      "margins.");
     compare->footer(footer_text());
     compare->set_version_flag("--version", version_text);
     compare->add_option("OLD", options.compare.before, "The earlier result")->required();
@@ -147,8 +150,12 @@ void add_compare(CLI::App& app, Options& options) {
         "--json", options.compare.json,
         "Where the changes go as JSON; - for standard output, in place of the text");
     compare
-        ->add_option("--moved-m", options.compare.moved_m,
+        ->add_option("--moved-m", options.compare.tolerances.moved_m,
                      "What moved by no more than so many metres has not moved (default 0.1)")
+        ->check(CLI::NonNegativeNumber);
+    compare
+        ->add_option("--margin-pct", options.compare.tolerances.margin_pct,
+                     "Margins that differ by no more than so many percent are the same (default 5)")
         ->check(CLI::NonNegativeNumber);
     compare->add_flag("--overwrite", options.overwrite, "Replace the files of -o and --json");
     compare->add_flag("--quiet", options.quiet, "No text and no progress");
@@ -156,6 +163,35 @@ void add_compare(CLI::App& app, Options& options) {
         ->add_option("--fail-on", options.fail_on_change,
                      "End with status 1 if something is worse, or if any thing differs: worse, any")
         ->check(CLI::IsMember(change_levels()));
+}
+
+void add_dark(CLI::App& app, Options& options) {
+    CLI::App* dark = app.add_subcommand(
+        "dark", "Tell where to look first when these columns are out; nothing is changed.");
+    dark->footer("Example, five out beyond one that burns:\n"
+                 "  loopwalk dark town.toml A4 A5 A6 A7 A8 --lit A3\n\n" +
+                 footer_text());
+    dark->set_version_flag("--version", version_text);
+    dark->add_option("JOB", options.dark.job, kJobText)->required();
+    dark->add_option("ID")
+        ->description("Columns that are out")
+        ->type_name("TEXT ...")
+        ->expected(1, CLI::detail::expected_max_vector_size)
+        ->allow_extra_args()
+        ->required();
+    dark->add_option("--lit")
+        ->description("Columns that are lit, or have supply at their cut-out")
+        ->type_name("TEXT ...")
+        ->expected(1, CLI::detail::expected_max_vector_size)
+        ->allow_extra_args();
+    dark->add_flag("--switching", options.follows_switching,
+                   "It comes or goes with the switching: all of a group at dusk, or lamps that "
+                   "burn by day");
+    add_part(*dark, options.dark.part);
+    dark->add_option("--json", options.dark.json,
+                     "Where everything goes as JSON; - for standard output, in place of the text");
+    dark->add_flag("--overwrite", options.overwrite, "Replace the file of --json");
+    dark->add_flag("--quiet", options.quiet, "No text and no progress");
 }
 
 void add_draft(CLI::App& app, Options& options) {
@@ -198,6 +234,14 @@ ExitCode dispatch(const CLI::App& app, Options& options) {
         options.draft.datasets = app.get_subcommand("draft")->get_option("DATASET")->results();
         return draft(options.draft, terminal);
     }
+    options.dark.overwrite = options.check.overwrite;
+    options.dark.switching = options.follows_switching ? outage::FollowsSwitching::yes
+                                                       : outage::FollowsSwitching::not_told;
+    if (app.got_subcommand("dark")) {
+        options.dark.out = app.get_subcommand("dark")->get_option("ID")->results();
+        options.dark.lit = app.get_subcommand("dark")->get_option("--lit")->results();
+        return dark(options.dark, terminal);
+    }
     return app.got_subcommand("compare") ? compare(options.compare, terminal)
                                          : check(options.check, terminal);
 }
@@ -223,9 +267,10 @@ ExitCode parse_and_run(int argc, const char* const* argv) {
     add_explain(app, options);
     add_compare(app, options);
     add_draft(app, options);
+    add_dark(app, options);
     if (const std::string word = unknown_command(app, argc, argv); !word.empty()) {
         Terminal::message("there is no command '" + word +
-                          "' in this version; there are: check, draft, explain, compare");
+                          "' in this version; there are: check, draft, explain, dark, compare");
         return ExitCode::usage;
     }
     try {

@@ -38,7 +38,7 @@ base::ExitCode compare(const CompareOptions& options, Terminal& terminal) {
                           std::vector<std::string>{options.output});
     }
     const compare::Comparison comparison =
-        compare::compare(before, after, options.moved_m, terminal);
+        compare::compare(before, after, options.tolerances, terminal);
     const auto json = [&] {
         return compare::comparison_json(comparison, before.name(), after.name());
     };

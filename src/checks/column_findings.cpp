@@ -19,14 +19,6 @@ using base::Severity;
 using base::short_text;
 using model::FuseRecord;
 
-/// How far a loop test may be from the truth (method.md section 11).
-double test_error(const config::Rules& rules, model::TestMethod method, double reading) {
-    return method == model::TestMethod::high_current
-               ? reading * rules.test_error_high_current_share +
-                     rules.test_error_high_current.value()
-               : reading * rules.test_error_other_share + rules.test_error_other.value();
-}
-
 bool is_breaker(const catalogue::Catalogue& catalogue, const FuseRecord& fuse) {
     return fuse.word == FuseRecord::Word::known &&
            catalogue.fuse(fuse.type).kind == catalogue::FuseKind::breaker;
@@ -87,6 +79,11 @@ void ColumnFindings::breaking(ColumnId id, const Judgement& judgement) {
     if (figures.pscc_high_ka.has_value()) {
         f.value = (*figures.pscc_high_ka).value();
     }
+    const auto read = m_judge.readings().largest_ka(id);
+    const bool is_read = read.has_value() && (*read).value() > f.value.value_or(0.0);
+    if (is_read) {
+        f.value = (*read).value();
+    }
     if (judgement.breaking_ka.has_value()) {
         f.limit = (*judgement.breaking_ka).value();
     }
@@ -94,7 +91,7 @@ void ColumnFindings::breaking(ColumnId id, const Judgement& judgement) {
     f.message += fails ? " can break less than the prospective current that can reach it"
                        : " may be unable to break the prospective current";
     if (f.value.has_value()) {
-        f.message += " (up to " + short_text(*f.value) + " kA";
+        f.message += (is_read ? " (a reading of " : " (up to ") + short_text(*f.value) + " kA";
         f.message += f.limit.has_value() ? " against " + short_text(*f.limit) + " kA)" : ")";
     }
     f.message += ".";
@@ -121,7 +118,7 @@ void ColumnFindings::equipment(ColumnId id) {
         Finding f = m_build.at_column(Rule::fuse_in_neutral, id);
         f.message = "Column " + f.asset_id +
                     " has a fuse in its neutral: the lamp can be off and still live.";
-        m_build.advise(f, id, "Check on site; replace the neutral fuse by a link.");
+        m_build.advise(f, id, "Candidate: a solid link in the neutral, after a check on site.");
         m_findings.add(std::move(f));
     }
 }
@@ -163,12 +160,12 @@ void ColumnFindings::label(ColumnId id) {
 void ColumnFindings::over_limit(ColumnId id, const Judgement& judgement,
                                 const model::Reading& row) {
     using protection::CutOutPart;
-    const base::Ohm tail = m_judge.tail_ohms(id);
+    const protection::TestPath path = m_judge.test_path(id);
     const auto told = [&](const Side& side, CutOutPart part, base::Certainty certainty) {
         if (!side.zs_limit.has_value() || side.is_rcd) {
             return false;
         }
-        const protection::ReadingWeight weight = m_judge.readings().weigh(row, part, tail);
+        const protection::ReadingWeight weight = m_judge.readings().weigh(row, part, path);
         const bool is_over = weight.surely > *side.zs_limit;
         const bool is_near = side.reason == Reason::reading_near && weight.warmed > *side.zs_limit;
         if (certainty == base::Certainty::certain ? !is_over : !is_near) {
@@ -176,8 +173,7 @@ void ColumnFindings::over_limit(ColumnId id, const Judgement& judgement,
         }
         Finding f = m_build.at_column(Rule::reading_over_limit, id, certainty);
         f.value = (*row.zs).value();
-        f.limit = is_over ? (*side.zs_limit).value()
-                          : (*row.zs).value() * (*side.zs_limit / weight.warmed);
+        f.limit = (is_over ? *side.zs_limit : weight.highest(*side.zs_limit)).value();
         f.message = "A reading of " + short_text(*f.value) + " ohm at column " + f.asset_id +
                     (is_over ? " is above the limit of its device, "
                              : " is too near the limit of its device for warm conductors: above ") +
@@ -203,7 +199,7 @@ void ColumnFindings::reading(ColumnId id, const Judgement& judgement, const mode
     const bool at_lantern = row.taken_at == model::TakenAt::lantern;
     const Side& side = at_lantern ? judgement.out : judgement.in;
     over_limit(id, judgement, row);
-    const double slack = test_error(m_in.rules, row.method, zs);
+    const double slack = m_judge.readings().test_error(row.method, *row.zs).value();
     // At the lantern the tail adds to the band; hot minus hot is no less than cold minus cold.
     const double tail = side.zs_high.has_value() && judgement.in.zs_high.has_value() && at_lantern
                             ? (*judgement.out.zs_high).value() - (*judgement.in.zs_high).value()

@@ -229,9 +229,9 @@ std::string DiscriminationReporter::settles(const Case& found) const {
     };
     std::string text = unknown(*found.lower.fuse) ? "the lower one's fuse_type, " : "";
     text += unknown(*found.upper.fuse) ? "the upper one's fuse_type, " : "";
-    return text + (text.empty() ? "" : "or ") + "total_i2t_a2s of " +
-           m_explain.fuse_text(*found.lower.fuse) + " and prearcing_i2t_a2s of " +
-           m_explain.fuse_text(*found.upper.fuse) + " in the catalogue";
+    return text + (text.empty() ? "" : "or ") + "the energy that " +
+           m_explain.fuse_text(*found.lower.fuse) + " lets through in all and that " +
+           m_explain.fuse_text(*found.upper.fuse) + " takes to melt, in the catalogue";
 }
 
 void DiscriminationReporter::report(const Case& found) {

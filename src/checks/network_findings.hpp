@@ -32,6 +32,8 @@ void report_discrimination(const CheckContext& context);
 void report_earthing(const CheckContext& context);
 /// fuse-larger-than-upstream.
 void report_series(const CheckContext& context);
+/// reading-over-record and reading-not-used.
+void report_readings(const CheckContext& context);
 /// electrode-high.
 void report_electrodes(const CheckContext& context);
 /// neutral-earth-exposure and earth-exposure.

@@ -50,7 +50,7 @@ constexpr std::array kReports = {
     report_ends,       report_feeding, report_earth_paths,    report_main_fuses, report_sockets,
     report_ways,       report_devices, report_heat,           report_rings,      report_ratings,
     report_cables,     report_earths,  report_discrimination, report_earthing,   report_losses,
-    report_electrodes, report_series};
+    report_electrodes, report_series,  report_readings};
 
 class Reviewer {
   public:

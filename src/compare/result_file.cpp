@@ -2,6 +2,7 @@
 
 #include "loopwalk/base/error.hpp"
 
+#include <algorithm>
 #include <array>
 #include <optional>
 
@@ -17,16 +18,18 @@ using base::AssetLayer;
 
 /// Positions of the fields that count, in the layer.
 struct Fields {
-    std::optional<std::size_t> id, feed, supply, way, verdict, why;
+    std::optional<std::size_t> id, feed, supply, way, verdict, why, in_margin, out_margin;
 
     explicit Fields(const gis::Layer& layer)
         : id(layer.find_field("lw_id")), feed(layer.find_field("lw_feed")),
           supply(layer.find_field("lw_supply_id")), way(layer.find_field("lw_way")),
-          verdict(layer.find_field("lw_verdict")), why(layer.find_field("lw_why")) {}
+          verdict(layer.find_field("lw_verdict")), why(layer.find_field("lw_why")),
+          in_margin(layer.find_field("lw_in_margin")),
+          out_margin(layer.find_field("lw_out_margin")) {}
 
     [[nodiscard]] std::vector<std::size_t> all() const {
         std::vector<std::size_t> positions;
-        for (const auto& field : {id, feed, supply, way, verdict, why}) {
+        for (const auto& field : {id, feed, supply, way, verdict, why, in_margin, out_margin}) {
             if (field.has_value()) {
                 positions.push_back(*field);
             }
@@ -46,6 +49,20 @@ std::string feed_of(gis::LayerCursor& cursor, const Fields& fields) {
     }
     const std::string way = text_of(cursor, fields.way);
     return way.empty() ? supply : supply + "/" + way;
+}
+
+std::optional<double> least_margin(gis::LayerCursor& cursor, const Fields& fields) {
+    std::optional<double> least;
+    for (const auto& field : {fields.in_margin, fields.out_margin}) {
+        if (!field.has_value()) {
+            continue;
+        }
+        const gis::NumberCell cell = cursor.number(*field);
+        if (cell.state == gis::NumberCell::State::number) {
+            least = std::min(cell.number, least.value_or(cell.number));
+        }
+    }
+    return least;
 }
 
 std::vector<base::Polyline> lines_of(const gis::Geometry& geometry) {
@@ -70,7 +87,8 @@ ResultLayer read_layer(gis::Layer& layer, AssetLayer kind, base::Progress& progr
     auto cursor = layer.read(fields.all(), gis::Layer::WithGeometry::yes);
     for (std::uint64_t n = 0; cursor.next(); progress.step(++n)) {
         Asset asset{feed_of(cursor, fields), text_of(cursor, fields.verdict),
-                    text_of(cursor, fields.why), lines_of(cursor.geometry())};
+                    text_of(cursor, fields.why), least_margin(cursor, fields),
+                    lines_of(cursor.geometry())};
         const std::string id = text_of(cursor, fields.id);
         if (!result.assets.emplace(id, std::move(asset)).second) {
             refuse(layer.dataset_name(),

@@ -8,6 +8,7 @@
 #include "loopwalk/gis/dataset.hpp"
 
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -16,6 +17,7 @@ namespace loopwalk::compare {
 struct Asset {
     std::string feed; ///< "supply/way", else the word of lw_feed; empty for supplies
     std::string verdict, why;
+    std::optional<double> margin;      ///< of columns: the lesser of both sides
     std::vector<base::Polyline> lines; ///< a point is a line of one vertex
 };
 

@@ -12,22 +12,29 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr std::size_t kFirst = 20;
-constexpr std::array kKinds{Kind::lost, Kind::added, Kind::re_fed, Kind::verdict_changed,
-                            Kind::moved};
+constexpr std::array kKinds{Kind::lost,           Kind::added, Kind::re_fed, Kind::verdict_changed,
+                            Kind::margin_changed, Kind::moved};
+constexpr std::array kFindingKinds{Kind::finding_new, Kind::finding_gone, Kind::finding_changed};
 
 std::string or_nothing(const std::string& text) {
     return text.empty() ? "nothing" : text;
 }
 
+/// Beside the word findings.
+std::string_view short_name(Kind kind) {
+    return kind == Kind::finding_new ? "new" : kind == Kind::finding_gone ? "gone" : "changed";
+}
+
 std::string line_of(const Change& change) {
     std::string text = "  " + std::string(base::layer_name(change.layer)) + " " + change.asset_id +
                        ": " + std::string(kind_name(change.kind));
-    if (change.kind == Kind::verdict_changed || change.kind == Kind::re_fed) {
+    if (change.kind == Kind::verdict_changed || change.kind == Kind::re_fed ||
+        change.kind == Kind::margin_changed || change.kind == Kind::finding_changed) {
         text += ", " + or_nothing(change.before) + " -> " + or_nothing(change.after);
     } else if (change.moved_m.has_value()) {
         text += " by " + base::short_text(*change.moved_m) + " m";
-    } else if (!change.after.empty()) {
-        text += ", " + change.after;
+    } else if (!change.after.empty() || change.kind == Kind::finding_gone) {
+        text += ", " + (change.after.empty() ? change.before : change.after);
     }
     return text + (change.why.empty() ? "" : " (" + change.why + ")") + "\n";
 }
@@ -47,6 +54,18 @@ std::string comparison_text(const Comparison& comparison, const std::string& bef
             }
         }
         text += "\n";
+    }
+    if (comparison.findings.has_value()) {
+        text += "findings: " + std::to_string(comparison.findings->first) + " before, " +
+                std::to_string(comparison.findings->second) + " after";
+        for (const Kind kind : kFindingKinds) {
+            if (const std::size_t count = comparison.count(kind); count > 0) {
+                text += ", " + std::to_string(count) + " " + std::string(short_name(kind));
+            }
+        }
+        text += "\n";
+    } else {
+        text += "findings: not compared, since one of both has no such layer\n";
     }
     std::size_t told = 0;
     for (const Change& change : comparison.changes) {
@@ -77,6 +96,15 @@ std::string comparison_json(const Comparison& comparison, const std::string& bef
             counts[std::string(kind_name(kind))] = comparison.count(layer.layer, kind);
         }
         json["layers"][std::string(base::layer_name(layer.layer))] = std::move(counts);
+    }
+    if (comparison.findings.has_value()) {
+        Json counts{{"before", comparison.findings->first}, {"after", comparison.findings->second}};
+        for (const Kind kind : kFindingKinds) {
+            counts[std::string(short_name(kind))] = comparison.count(kind);
+        }
+        json["findings"] = std::move(counts);
+    } else {
+        json["findings"] = nullptr;
     }
     json["changes"] = Json::array();
     const auto or_null = [](const std::string& text) { return text.empty() ? Json() : Json(text); };

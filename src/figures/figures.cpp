@@ -7,6 +7,7 @@ namespace loopwalk::figures {
 
 using impedance::source_of;
 using impedance::with_mains;
+using impedance::with_readings;
 using network::NodeKind;
 using trace::Feeding;
 
@@ -24,6 +25,10 @@ FigureMaker::FigureMaker(const Inputs& in, const MainsSources& mains)
         if (mains.of_supply[s].has_value()) {
             m_figures.sources[s] = with_mains(m_figures.sources[s], *mains.of_supply[s]);
         }
+    }
+    for (std::size_t s = 0; s < in.layers.supplies.size(); ++s) {
+        m_figures.sources[s] =
+            with_readings(m_figures.sources[s], in.layers.supplies[s], in.job.rules.cmax);
     }
     m_figures.main_sources = mains.of_infeed;
     m_figures.main_of_supply = mains.place_of_supply;

@@ -151,7 +151,50 @@ Source with_mains(const Source& recorded, const Source& substation) {
         source.mains.cold_low = substation.mains.cold_low;
         source.mains.cold_high = substation.mains.cold_high;
     }
-    source.reading_low = std::min(source.ze.low, source.strongest);
+    if (model_ze && model_pscc) { // else there is no band, or the recorded one
+        source.reading_low = substation.reading_low;
+    }
+    return source;
+}
+
+Maybe<Number> three_phase_ka(const model::Supply& supply) {
+    const bool is_beaten = supply.pscc3_ka.has_value() && supply.pscc_read_ka.has_value() &&
+                           *supply.pscc_read_ka > *supply.pscc3_ka;
+    return is_beaten ? Maybe<Number>{} : supply.pscc3_ka;
+}
+
+Source with_readings(Source source, const model::Supply& supply, double cmax) {
+    const Conductors& hot = source.mains.hot_high;
+    if (supply.ze_read.has_value() && source.has_ze && !source.is_tt &&
+        *supply.ze_read > loop_impedance(source, source.ze.high, hot.line + hot.earth)) {
+        source.ze = Bounds<Ohm>::exactly(*supply.ze_read);
+        source.complex_ze.reset();
+        source.ze_basis = Basis::measured;
+        source.ze_missing = source.mains_incomplete = false;
+        source.mains.hot_low = source.mains.hot_high = {};
+        source.is_ze_read = true;
+    }
+    const Conductors& cold = source.mains.cold_low;
+    const double factor = source.pscc_basis == Basis::measured ? 1.0 : cmax;
+    const Ohm least = smallest_loop(source.strongest, cold.line + cold.neutral);
+    if (supply.pscc_read_ka.has_value() &&
+        Ampere((*supply.pscc_read_ka).value() * 1000.0) > source.u0 * factor / least) {
+        source.strongest = source_ohms(source, *supply.pscc_read_ka, Basis::measured, cmax);
+        const Maybe<Number> three = three_phase_ka(supply);
+        source.strongest_phase = three.has_value()
+                                     ? source_ohms(source, *three, supply.pscc_basis, cmax)
+                                     : source.strongest / 2.0;
+        source.pscc_basis = Basis::measured;
+        source.pscc_missing = false;
+        source.mains.cold_low = source.mains.cold_high = {};
+        source.is_pscc_read = true;
+    }
+    if (source.is_ze_read || source.is_pscc_read) {
+        source.has_band =
+            source.has_band && (!source.is_modelled || source.is_ze_read == source.is_pscc_read);
+        source.reading_low =
+            source.is_ze_read ? source.ze.low : std::min(source.ze.low, source.strongest);
+    }
     return source;
 }
 

@@ -32,6 +32,7 @@ void read_all(Context& context) {
     read_loads(context);
     read_readings(context);
     check_references(context);
+    use_readings(context);
 }
 
 void report_geometry(Context& context, const Assets& assets) {

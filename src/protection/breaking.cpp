@@ -23,7 +23,12 @@ Verdict breaking_verdict(const BreakingCase& what) noexcept {
         !can_break(what.range.highest, (*what.low_ka).value())) {
         return Verdict::fails;
     }
-    const bool holds = what.range.is_known && what.high_ka.has_value() &&
+    const bool is_read_over =
+        what.read_ka.has_value() && !can_break(what.range.lowest, (*what.read_ka).value());
+    if (is_read_over && !can_break(what.range.highest, (*what.read_ka).value())) {
+        return Verdict::fails;
+    }
+    const bool holds = what.range.is_known && what.high_ka.has_value() && !is_read_over &&
                        can_break(what.range.lowest, (*what.high_ka).value());
     return holds ? Verdict::meets : Verdict::undecided;
 }
@@ -71,7 +76,7 @@ DeviceBreaking Breaking::of_device(DeviceId id) {
     result.current_ka = base::Number((*largest.any_high).value() / 1000.0);
     result.supply = supply;
     result.what = {
-        breaking_range(m_devices.choices(id)), {}, result.current_ka, known->pscc_missing};
+        breaking_range(m_devices.choices(id)), {}, result.current_ka, known->pscc_missing, {}};
     if (result.what.range.is_known) {
         result.device_ka = Number(result.what.range.lowest);
     }
@@ -124,7 +129,8 @@ CutOutBreaking Breaking::of_column(ColumnId id, const DeviceChoices* own) {
     if (range->is_known) {
         result.device_ka = Number(range->lowest);
     }
-    result.what = {*range, figures.pscc_low_ka, figures.pscc_high_ka, from.pscc_missing};
+    result.what = {*range, figures.pscc_low_ka, figures.pscc_high_ka, from.pscc_missing,
+                   m_readings.largest_ka(id)};
     result.verdict = breaking_verdict(result.what);
     if (result.verdict == Verdict::fails) {
         result.reason = Reason::breaking_too_low;

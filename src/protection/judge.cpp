@@ -63,7 +63,7 @@ Judge::Judge(const figures::Inputs& inputs, const figures::Figures& figures)
       m_readings(inputs.layers, inputs.job.rules), m_loads(inputs.layers, inputs.assumptions),
       m_sequences(inputs, figures, m_facts, m_devices),
       m_sides(inputs, figures, m_facts, m_devices, m_cables, m_loads, m_sequences),
-      m_breaking(inputs, figures, m_facts, m_devices, m_loads),
+      m_breaking(inputs, figures, m_facts, m_devices, m_loads, m_readings),
       m_heat(inputs, figures, m_facts, m_devices, m_cables, m_sequences, m_breaking),
       m_covers(inputs, figures, m_facts, m_devices, m_sequences) {}
 
@@ -85,7 +85,7 @@ Judgement Judge::column(ColumnId id) {
     fill_loop(id, judgement);
     judgement.in = m_sides.incoming(id);
     judgement.out = m_sides.beyond(id, judgement.in);
-    m_readings.apply(id, tail_ohms(id), judgement.in, judgement.out);
+    m_readings.apply(id, test_path(id), judgement.in, judgement.out);
     leave_open_beyond_readings(id, judgement);
     const CutOutBreaking breaking = m_breaking.of_column(id);
     judgement.breaking = breaking.verdict;
@@ -119,6 +119,20 @@ base::Ohm Judge::tail_ohms(ColumnId id) const {
     return base::Ohm(std::abs(m_cables.tail_loop(id).high));
 }
 
+TestPath Judge::test_path(ColumnId id) const {
+    const ColumnFigures& figures = m_figures.columns[id.index()];
+    TestPath path{tail_ohms(id), {}};
+    Judgement warm;
+    fill_loop(id, warm);
+    const bool is_known = figures.state == FigureState::computed && figures.missing.count == 0 &&
+                          !figures.is_multi_fed && warm.zs_low.has_value() &&
+                          warm.zs_high.has_value() && *warm.zs_low == *warm.zs_high;
+    if (is_known && figures.z20_high.has_value() && !m_facts.is_tt(id)) {
+        path.warming = Warming{*warm.zs_high - *figures.z20_high, *figures.z20_high};
+    }
+    return path;
+}
+
 /// The device whose limit a reading breaks on the incoming side of a column; none where none does.
 std::optional<DeviceId> Judge::broken_by_reading(ColumnId id) {
     if (!has_figures(m_figures.columns[id.index()].state)) {
@@ -128,7 +142,7 @@ std::optional<DeviceId> Judge::broken_by_reading(ColumnId id) {
     if (is_new) {
         Side in = m_sides.incoming(id);
         Side out = m_sides.beyond(id, in);
-        m_readings.apply(id, tail_ohms(id), in, out);
+        m_readings.apply(id, test_path(id), in, out);
         if (in.is_reading_over && in.device.is_valid()) {
             at->second = in.device;
         }

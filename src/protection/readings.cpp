@@ -1,5 +1,7 @@
 #include "loopwalk/protection/readings.hpp"
 
+#include "loopwalk/model/worst_reading.hpp"
+
 #include <algorithm>
 #include <map>
 #include <unordered_map>
@@ -20,7 +22,9 @@ constexpr double kWarm = 30.0;
 } // namespace
 
 Readings::Readings(const model::Layers& layers, const config::Rules& rules)
-    : m_layers(layers), m_rules(rules) {
+    : m_layers(layers), m_rules(rules),
+      m_largest_ka(
+          model::worst_readings(layers.readings, AssetLayer::columns, &model::Reading::pscc_ka)) {
     std::unordered_map<base::TextId, ColumnId> ids;
     if (!layers.readings.empty()) {
         for (std::size_t c = 0; c < layers.columns.size(); ++c) {
@@ -53,26 +57,66 @@ Readings::Readings(const model::Layers& layers, const config::Rules& rules)
     m_rows.freeze();
 }
 
-ReadingWeight Readings::weigh(const model::Reading& row, CutOutPart part, Ohm tail) const {
+base::Maybe<Number> Readings::largest_ka(ColumnId id) const {
+    const auto read = m_largest_ka.find(m_layers.columns[id.index()].id);
+    return read != m_largest_ka.end() ? base::Maybe<Number>(read->second) : base::Maybe<Number>{};
+}
+
+namespace {
+
+/// No conductor of a cable grows by more, of its ohms at 20 C for each kelvin: steel (IEC 60949).
+constexpr double kPerKelvin = 0.0045;
+
+/// What a loop grows by from the test to warm conductors, at most: below 20 C all of it is taken to
+/// grow, the source's part as well.
+Ohm growth(const Warming& warming, base::Celsius tested) {
+    const double below = std::max(0.0, 20.0 - tested.value());
+    return warming.from_20c + warming.at_20c * (kPerKelvin * below);
+}
+
+} // namespace
+
+Ohm Readings::highest_cold(Ohm limit, const TestPath& path) const {
+    const Ohm shared = limit * m_rules.reading_share;
+    return path.warming.has_value()
+               ? std::max(Ohm(0.0), std::min(shared, limit - path.warming->from_20c))
+               : shared;
+}
+
+Ohm Readings::test_error(model::TestMethod method, Ohm zs) const {
+    return method == model::TestMethod::high_current
+               ? zs * m_rules.test_error_high_current_share + m_rules.test_error_high_current
+               : zs * m_rules.test_error_other_share + m_rules.test_error_other;
+}
+
+ReadingWeight Readings::weigh(const model::Reading& row, CutOutPart part,
+                              const TestPath& path) const {
     const bool at_cut_out = row.taken_at == model::TakenAt::cut_out;
     const bool is_warm = row.conductor.has_value() && (*row.conductor).value() > kWarm;
-    ReadingWeight weight{*row.zs, *row.zs};
+    ReadingWeight weight{*row.zs, *row.zs, Ohm(0.0)};
     if (part == CutOutPart::incoming && !at_cut_out) {
-        weight.surely = Ohm(std::max(0.0, (*row.zs - tail).value()));
+        weight.surely = Ohm(std::max(0.0, (*row.zs - path.tail).value()));
     } else if (part == CutOutPart::beyond && at_cut_out) {
-        weight.warmed = *row.zs + tail;
+        weight.added = path.tail;
     }
-    if (!is_warm) {
-        weight.warmed = weight.warmed / m_rules.reading_share;
+    const bool is_as_predicted = // a path that reads higher is not what is on record
+        path.warming.has_value() &&
+        *row.zs - test_error(row.method, *row.zs) <= path.warming->at_20c;
+    if (!is_warm && at_cut_out && row.conductor.has_value() && is_as_predicted) {
+        weight.added = weight.added + growth(*path.warming, *row.conductor);
+    } else if (!is_warm) {
+        weight.share = m_rules.reading_share;
     }
+    weight.warmed = (*row.zs + weight.added) / weight.share;
     return weight;
 }
 
-void Readings::apply_row(const model::Reading& row, CutOutPart part, Ohm tail, Side& side) const {
+void Readings::apply_row(const model::Reading& row, CutOutPart part, const TestPath& path,
+                         Side& side) const {
     if (!side.zs_limit.has_value() || side.is_rcd) {
         return;
     }
-    const ReadingWeight weight = weigh(row, part, tail);
+    const ReadingWeight weight = weigh(row, part, path);
     if (!side.zs_by_reading.has_value() || weight.warmed > *side.zs_by_reading) {
         side.zs_by_reading = weight.warmed;
     }
@@ -92,15 +136,15 @@ void Readings::apply_row(const model::Reading& row, CutOutPart part, Ohm tail, S
     }
 }
 
-void Readings::apply(ColumnId id, Ohm tail, Side& in, Side& out) const {
+void Readings::apply(ColumnId id, const TestPath& path, Side& in, Side& out) const {
     for (Side* side : {&in, &out}) {
         side->predicted = side->verdict;
         side->predicted_reason = side->reason;
         side->predicted_margin = side->margin;
     }
     for (const std::uint32_t r : of(id)) {
-        apply_row(m_layers.readings[r], CutOutPart::incoming, tail, in);
-        apply_row(m_layers.readings[r], CutOutPart::beyond, tail, out);
+        apply_row(m_layers.readings[r], CutOutPart::incoming, path, in);
+        apply_row(m_layers.readings[r], CutOutPart::beyond, path, out);
     }
 }
 

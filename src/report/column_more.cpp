@@ -59,6 +59,9 @@ void write_breaking(Context& c, ColumnId id, const Judgement& judgement) {
     items.push_back("Largest prospective current here: " + ka(figures.pscc_high_ka) +
                     " at the most, over every completion of the records; " +
                     ka(figures.pscc_low_ka) + " at the least.");
+    if (const auto read = c.judge.readings().largest_ka(id); read.has_value()) {
+        items.push_back("A reading of the prospective current here: " + ka(read) + ".");
+    }
     items.push_back("Verdict: " + verdict_text(judgement.breaking) +
                     " (BS 7671:2018+A2 reg 434.5.1).");
     c.page.add(Bullets{items});

@@ -92,9 +92,10 @@ std::string reading_text(const Context& c, ColumnId id, const protection::Judgem
         text = "not known from the records";
     }
     if (judgement.in.zs_limit.has_value() && !judgement.in.is_rcd) {
-        const double limit = (*judgement.in.zs_limit).value();
-        text += ", and not above " + base::short_text(limit * c.rules().reading_share, 3) +
-                " ohm cold (the device's limit is " + base::short_text(limit, 3) +
+        const base::Ohm limit = *judgement.in.zs_limit;
+        const base::Ohm most = c.judge.readings().highest_cold(limit, c.judge.test_path(id));
+        text += ", and not above " + base::short_text(most.value(), 3) +
+                " ohm cold (the device's limit is " + base::short_text(limit.value(), 3) +
                 " ohm with hot conductors)";
     }
     return text;

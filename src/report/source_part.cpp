@@ -44,6 +44,12 @@ std::string ze_text(const Context& c, const Supply& supply, const Source& source
     if (!source.has_ze) {
         return "Ze, the loop impedance outside: not recorded, and nothing bounds it.";
     }
+    if (source.is_ze_read) {
+        return "Ze, the loop impedance outside: " + written(source.ze.high.value()) +
+               " ohm, a test reading at the supply, above " +
+               (supply.ze.has_value() ? "the recorded " + written((*supply.ze).value()) + " ohm."
+                                      : "what its record, or its lack, stands for.");
+    }
     if (!source.ze_missing) {
         return "Ze, the loop impedance outside: " + written(source.ze.high.value()) + " ohm, " +
                std::string(basis_name(source.ze_basis)) + ".";
@@ -64,6 +70,15 @@ struct Strength {
 
 Strength strength_of(const Context& c, const Supply& supply, const Source& source) {
     const std::string basis = ", " + std::string(basis_name(source.pscc_basis));
+    if (source.is_pscc_read) {
+        const double ka = (*supply.pscc_read_ka).value();
+        return {"Largest current at its terminals (pscc): " + written(ka) +
+                    " kA, a test reading, above " +
+                    (supply.pscc_ka.has_value()
+                         ? "the recorded " + written((*supply.pscc_ka).value()) + " kA."
+                         : "what its record, or its lack, stands for."),
+                ka};
+    }
     if (supply.pscc_ka.has_value()) {
         const double ka = (*supply.pscc_ka).value();
         return {"Largest current at its terminals (pscc): " + written(ka) + " kA" + basis + ".",
@@ -85,8 +100,8 @@ Strength strength_of(const Context& c, const Supply& supply, const Source& sourc
 
 /// M = C * U0 / I, C = 1 for a measured current: meters work at nominal voltage.
 double write_strongest(Context& c, WorkingLines& lines, const std::string& name,
-                       const Source& source, double ka) {
-    const bool measured = source.pscc_basis == Basis::measured;
+                       const Source& source, Basis basis, double ka) {
+    const bool measured = basis == Basis::measured;
     const Term u0(source.u0.value());
     const Term amperes = Term(ka) * Term(1000.0);
     return lines
@@ -100,7 +115,7 @@ double write_strongest(Context& c, WorkingLines& lines, const std::string& name,
 namespace {
 
 void write_modelled(Context& c, const Supply& supply, const Source& source) {
-    if (!source.is_modelled) {
+    if (!source.is_modelled || (source.is_ze_read && source.is_pscc_read)) {
         return;
     }
     c.page.paragraph("What " + c.text(supply.id) +
@@ -121,8 +136,8 @@ void write_transformer(Context& c, const Supply& supply, const Source& source) {
     const Term z = lines.line("Z transformer", "z% / 100 * 3 * U0^2 / S",
                               Term((*supply.transformer_z_pct).value()) / 100.0 * whole, "ohm");
     must_agree(z.value(), source.strongest.value(), "the transformer's impedance");
-    const bool is_ze_recorded =
-        supply.ze.has_value() || (supply.ze_r.has_value() && supply.ze_x.has_value());
+    const bool is_ze_recorded = source.is_ze_read || supply.ze.has_value() ||
+                                (supply.ze_r.has_value() && supply.ze_x.has_value());
     if (!is_ze_recorded && source.complex_ze.has_value() && supply.transformer_r_pct.has_value()) {
         const Term r = lines.line("R transformer", "r% / 100 * 3 * U0^2 / S",
                                   Term((*supply.transformer_r_pct).value()) / 100.0 * whole, "ohm");
@@ -144,12 +159,13 @@ void write_transformer(Context& c, const Supply& supply, const Source& source) {
 void write_strongest_lines(Context& c, const Supply& supply, const Source& source,
                            const Strength& strength) {
     WorkingLines lines;
-    must_agree(write_strongest(c, lines, "M", source, strength.ka), source.strongest.value(),
-               "the strongest source");
+    must_agree(write_strongest(c, lines, "M", source, source.pscc_basis, strength.ka),
+               source.strongest.value(), "the strongest source");
     if (source.is_three_phase) {
+        const base::Maybe<base::Number> three = impedance::three_phase_ka(supply);
         const double phase =
-            supply.pscc3_ka.has_value()
-                ? write_strongest(c, lines, "M phase", source, (*supply.pscc3_ka).value())
+            three.has_value()
+                ? write_strongest(c, lines, "M phase", source, supply.pscc_basis, (*three).value())
                 : lines.line("M phase", "M / 2", Term(source.strongest.value()) / 2.0, "ohm")
                       .value();
         must_agree(phase, source.strongest_phase.value(), "a phase's share of the source");
@@ -165,8 +181,9 @@ void write_supply_source(Context& c, base::SupplyId id) {
     const Source& source = c.results.figures.sources[id.index()];
     c.page.heading("Supply " + c.text(supply.id));
     const bool has_current = supply.pscc_ka.has_value() || supply.pscc3_ka.has_value();
-    const bool has_transformer =
-        !has_current && supply.transformer_kva.has_value() && supply.transformer_z_pct.has_value();
+    const bool has_transformer = !has_current && !source.is_pscc_read &&
+                                 supply.transformer_kva.has_value() &&
+                                 supply.transformer_z_pct.has_value();
     const Strength strength = strength_of(c, supply, source);
     std::vector<std::string> items{
         "Kind: " + kind_text(supply.kind) + ". Earthing: " + earthing_text(supply) + ".",
@@ -175,7 +192,8 @@ void write_supply_source(Context& c, base::SupplyId id) {
             written(c.rules().cmin) + " (BS 7671 reg 411.4.4), Cmax " + written(c.rules().cmax) +
             " (IEC 60909-0 table 1).",
         ze_text(c, supply, source)};
-    if (!has_transformer && !source.is_modelled) {
+    const bool is_as_modelled = source.is_modelled && !source.is_pscc_read;
+    if (!has_transformer && !is_as_modelled) {
         items.push_back(strength.text);
     }
     if (source.is_three_phase) {
@@ -187,7 +205,7 @@ void write_supply_source(Context& c, base::SupplyId id) {
     c.page.add(Bullets{items});
     if (has_transformer) {
         write_transformer(c, supply, source);
-    } else if (source.is_modelled) {
+    } else if (is_as_modelled) {
         write_modelled(c, supply, source);
     } else {
         write_strongest_lines(c, supply, source, strength);

@@ -19,4 +19,8 @@ void read_readings(Context& context);
 /// Rows that name an asset which is not there: an Issue each. All layers have been read.
 void check_references(Context& context);
 
+/// Readings of supplies join their supply; those of electrodes take the place of a record that is
+/// lower or blank. All layers have been read.
+void use_readings(Context& context);
+
 } // namespace loopwalk::input

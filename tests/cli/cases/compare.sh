@@ -9,6 +9,7 @@ checked() { # RECORDS RESULT
 }
 
 make_town old.gpkg
+change old.gpkg "UPDATE columns SET circuit = 'elsewhere' WHERE column_id = (SELECT max(column_id) FROM columns)"
 checked old.gpkg old_checked.gpkg
 
 # A result beside itself.
@@ -49,6 +50,38 @@ changed re-fed "SELECT count(*) FROM columns c JOIN old.columns o USING (lw_id)
           coalesce(o.lw_supply_id || '/' || o.lw_way, o.lw_feed)"
 changed moved "SELECT 1"
 [ "$(ask changes.json "s['layers']['columns']['verdict changed']")" -gt 0 ] || fail "no verdict changed"
+
+# Findings by what they are about, as SQL tells them apart; margins of columns judged as before.
+about="rule, asset_layer, asset_id, coalesce(supply_id, '') s, coalesce(way, '') w"
+findings() { # KIND SQL
+    local by_sql
+    by_sql=$(sqlite3 "$work/new_checked.gpkg" "ATTACH '$work/old_checked.gpkg' AS old; $2")
+    same "findings $1" "$(ask changes.json "s['findings']['$1']")" "$by_sql"
+    [ "$by_sql" -gt 0 ] || fail "no finding is $1: the case shows nothing"
+}
+counts() { echo "(SELECT $about, count(*) n FROM $1 GROUP BY 1, 2, 3, 4, 5)"; }
+findings before "SELECT count(*) FROM old.findings"
+findings after "SELECT count(*) FROM findings"
+findings new "SELECT sum(max(0, a.n - coalesce(b.n, 0))) FROM $(counts findings) a
+    LEFT JOIN $(counts old.findings) b USING (rule, asset_layer, asset_id, s, w)"
+findings gone "SELECT sum(max(0, a.n - coalesce(b.n, 0))) FROM $(counts old.findings) a
+    LEFT JOIN $(counts findings) b USING (rule, asset_layer, asset_id, s, w)"
+least="CASE WHEN lw_in_margin IS NULL THEN lw_out_margin WHEN lw_out_margin IS NULL THEN lw_in_margin
+    ELSE min(lw_in_margin, lw_out_margin) END"
+make_town small.gpkg
+change small.gpkg "UPDATE ways SET fuse_a = 10"
+checked small.gpkg small_checked.gpkg
+loopwalk compare old_checked.gpkg small_checked.gpkg --json small.json --fail-on worse; expect_status 0
+by_sql=$(sqlite3 small_checked.gpkg "ATTACH 'old_checked.gpkg' AS old; SELECT count(*) FROM (SELECT lw_id, lw_verdict, $least m FROM columns) a
+    JOIN (SELECT lw_id, lw_verdict, $least m FROM old.columns) b USING (lw_id, lw_verdict)
+    WHERE abs(a.m - b.m) > 0.05 * max(a.m, b.m)")
+[ "$by_sql" -gt 0 ] || fail "no margin is another with a smaller fuse"
+same "margins that changed" "$(ask small.json "s['layers']['columns']['margin changed']")" "$by_sql"
+loopwalk compare small_checked.gpkg old_checked.gpkg --quiet --fail-on worse; expect_status 1
+loopwalk compare small_checked.gpkg old_checked.gpkg --margin-pct 100 --json alike.json --overwrite; expect_status 0
+same "margins with 100 % allowed" "$(ask alike.json "s['layers']['columns']['margin changed']")" 0
+[ "$(sqlite3 changes.gpkg "SELECT count(*) FROM changes WHERE kind = 'new finding' AND worse = 1
+    AND after LIKE 'note%'")" = 0 ] || fail "a new note makes nothing worse"
 
 # What is worse, and nothing that is better, ends with 1.
 loopwalk compare old_checked.gpkg new_checked.gpkg --quiet --fail-on worse; expect_status 1

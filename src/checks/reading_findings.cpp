@@ -1,0 +1,236 @@
+// Readings beside the records of their asset: worse ones, which are used, and those that nothing is
+// held against.
+#include "loopwalk/base/text.hpp"
+
+#include "network_findings.hpp"
+#include <map>
+#include <unordered_map>
+
+namespace loopwalk::checks {
+
+namespace {
+
+using base::AssetLayer;
+using base::Finding;
+using base::Rule;
+using base::short_text;
+
+class ReadingReporter : Reporter {
+  public:
+    explicit ReadingReporter(const CheckContext& context) : Reporter(context) {}
+
+    void run() {
+        for (std::size_t s = 0; s < m_in.layers.supplies.size(); ++s) {
+            loop_impedance(base::SupplyId(s));
+            current(base::SupplyId(s));
+        }
+        for (std::size_t c = 0; c < m_in.layers.columns.size(); ++c) {
+            current(ColumnId(c));
+        }
+        for (const model::ElectrodeReading& reading : m_in.layers.electrodes_read) {
+            electrode(reading);
+        }
+    }
+
+  private:
+    [[nodiscard]] Finding at_supply(base::SupplyId id) const {
+        const model::Supply& supply = m_in.layers.supplies[id.index()];
+        Finding f = base::finding_of(Rule::reading_over_record);
+        f.layer = AssetLayer::supplies;
+        f.asset_id = m_in.layers.id_text(supply.id);
+        f.supply_id = f.asset_id;
+        f.place = supply.has_place ? std::optional(supply.place) : std::nullopt;
+        return f;
+    }
+
+    /// What a record of such a quantity says, or how it came about.
+    template <class Unit>
+    static std::string record_text(const base::Maybe<Unit>& recorded, const char* unit) {
+        return recorded.has_value() ? "the recorded " + short_text((*recorded).value()) + " " + unit
+                                    : std::string("what its record, or its lack, stands for");
+    }
+
+    void loop_impedance(base::SupplyId id) {
+        const model::Supply& supply = m_in.layers.supplies[id.index()];
+        if (!m_in.figures.sources[id.index()].is_ze_read) {
+            return;
+        }
+        Finding f = at_supply(id);
+        f.value = (*supply.ze_read).value();
+        if (supply.ze.has_value()) {
+            f.limit = (*supply.ze).value();
+        }
+        f.unit = "ohm";
+        f.message = "A reading of " + short_text(*f.value) + " ohm at supply " + f.asset_id +
+                    " is above " + record_text(supply.ze, "ohm") +
+                    ": the reading is used as its Ze.";
+        f.fix = "Ask the distributor about its earth or neutral; correct the record.";
+        m_findings.add(std::move(f));
+    }
+
+    void current(base::SupplyId id) {
+        const model::Supply& supply = m_in.layers.supplies[id.index()];
+        if (!m_in.figures.sources[id.index()].is_pscc_read) {
+            return;
+        }
+        Finding f = at_supply(id);
+        f.value = (*supply.pscc_read_ka).value();
+        if (supply.pscc_ka.has_value()) {
+            f.limit = (*supply.pscc_ka).value();
+        }
+        f.unit = "kA";
+        f.message = "A reading of " + short_text(*f.value) + " kA at supply " + f.asset_id +
+                    " is above " + record_text(supply.pscc_ka, "kA") +
+                    ": the reading is used as its prospective current.";
+        f.fix = "Correct the record; ask the distributor what it states.";
+        m_findings.add(std::move(f));
+    }
+
+    void current(ColumnId id) {
+        const base::Maybe<base::Number> read = m_judge.readings().largest_ka(id);
+        const figures::ColumnFigures& figures = m_in.figures.columns[id.index()];
+        if (!read.has_value() || !figures::has_figures(figures.state) ||
+            !figures.pscc_high_ka.has_value() || *read <= *figures.pscc_high_ka) {
+            return;
+        }
+        Finding f = m_build.at_column(Rule::reading_over_record, id);
+        f.value = (*read).value();
+        f.limit = (*figures.pscc_high_ka).value();
+        f.unit = "kA";
+        f.message = "A reading of " + short_text(*f.value) + " kA at column " + f.asset_id +
+                    " is above the largest current that the records allow there, " +
+                    short_text(*f.limit) + " kA: its own fuse is held against the reading.";
+        f.fix = "Check the prospective current recorded at the source, and cables and lengths.";
+        m_findings.add(std::move(f));
+    }
+
+    void electrode(const model::ElectrodeReading& reading) {
+        if (!reading.recorded.has_value()) {
+            return; // a test is how an electrode comes to be on record
+        }
+        const bool is_column = reading.layer == AssetLayer::columns;
+        Finding f = is_column
+                        ? m_build.at_column(Rule::reading_over_record, ColumnId(reading.index))
+                        : at_supply(base::SupplyId(reading.index));
+        f.value = reading.read.value();
+        f.limit = (*reading.recorded).value();
+        f.unit = "ohm";
+        f.message = "A reading of " + short_text(*f.value) + " ohm of the electrode of " +
+                    (is_column ? "column " : "supply ") + f.asset_id + " is above " +
+                    record_text(reading.recorded, "ohm") + ": the reading is used.";
+        f.fix = "Test again; look at the electrode and its connection; correct the record.";
+        m_findings.add(std::move(f));
+    }
+};
+
+/// Readings that no figure is held against: whoever reads the result must not think they were used.
+class UnusedReadings : Reporter {
+  public:
+    explicit UnusedReadings(const CheckContext& context) : Reporter(context) {
+        add(m_in.layers.joints, AssetLayer::joints);
+        add(m_in.layers.cables, AssetLayer::cables);
+        add(m_in.layers.mains, AssetLayer::mains);
+        add(m_in.layers.supplies, AssetLayer::supplies);
+        add(m_in.layers.columns, AssetLayer::columns);
+    }
+
+    void run() {
+        for (const model::Reading& row : m_in.layers.readings) {
+            if (const auto asset = m_assets.find(row.asset_id); asset != m_assets.end()) {
+                count(row,
+                      row.has_layer ? Asset{row.asset_layer, asset->second.index} : asset->second);
+            }
+        }
+        for (const auto& [asset, count] : m_unused) {
+            report(asset, count);
+        }
+    }
+
+  private:
+    struct Asset {
+        AssetLayer layer{};
+        std::uint32_t index = 0;
+        friend auto operator<=>(const Asset&, const Asset&) = default;
+    };
+
+    /// A later layer stands before an earlier one: columns and supplies are where tests are made.
+    template <class T>
+    void add(const std::vector<T>& rows, AssetLayer layer) {
+        if (m_in.layers.readings.empty()) {
+            return;
+        }
+        for (std::uint32_t i = 0; i < rows.size(); ++i) {
+            m_assets[rows[i].id] = {layer, i};
+        }
+    }
+
+    [[nodiscard]] bool is_used(const model::Reading& row, Asset asset) const {
+        if (asset.layer != AssetLayer::supplies) {
+            return asset.layer == AssetLayer::columns;
+        }
+        const bool is_source =
+            m_in.layers.supplies[asset.index].kind != model::SupplyKind::section_pillar;
+        const bool is_loop_of_tt = row.zs.has_value() && m_in.figures.sources[asset.index].is_tt;
+        return is_source && !is_loop_of_tt;
+    }
+
+    void count(const model::Reading& row, Asset asset) {
+        if (!is_used(row, asset)) {
+            ++m_unused[asset];
+        }
+    }
+
+    template <class T>
+    void name(Finding& finding, const T& placed) const {
+        finding.asset_id = m_in.layers.id_text(placed.id);
+        finding.place = placed.has_place ? std::optional(placed.place) : std::nullopt;
+    }
+
+    static std::string kind_of(AssetLayer layer) {
+        return layer == AssetLayer::supplies ? "supply "
+               : layer == AssetLayer::joints ? "joint "
+               : layer == AssetLayer::cables ? "cable "
+                                             : "main ";
+    }
+
+    void report(Asset asset, std::int64_t count) {
+        Finding f = base::finding_of(Rule::reading_not_used);
+        f.layer = asset.layer;
+        f.count = count;
+        std::string why = "Readings are held against figures at columns, and at supplies that are "
+                          "sources.";
+        if (asset.layer == AssetLayer::supplies) {
+            const model::Supply& supply = m_in.layers.supplies[asset.index];
+            name(f, supply);
+            f.supply_id = f.asset_id;
+            why = supply.kind == model::SupplyKind::section_pillar
+                      ? "A section pillar is no source; readings are used at columns and sources."
+                      : "On TT a loop at the supply holds its electrode as well; of ra_ohm and "
+                        "pscc_ka the worse "
+                        "of record and reading is used.";
+        } else if (asset.layer == AssetLayer::joints) {
+            name(f, m_in.layers.joints[asset.index]);
+        } else if (asset.layer == AssetLayer::cables) {
+            f.asset_id = m_in.layers.id_text(m_in.layers.cables[asset.index].id);
+        } else {
+            f.asset_id = m_in.layers.id_text(m_in.layers.mains[asset.index].id);
+        }
+        const std::string what = kind_of(asset.layer) + f.asset_id;
+        f.message = (count == 1 ? "A reading" : std::to_string(count) + " readings") + " at " +
+                    what + (count == 1 ? " is" : " are") + " held against nothing. " + why;
+        f.fix = "Record the reading at the next column.";
+        m_findings.add(std::move(f));
+    }
+
+    std::unordered_map<base::TextId, Asset> m_assets;
+    std::map<Asset, std::int64_t> m_unused;
+};
+
+} // namespace
+
+void report_readings(const CheckContext& context) {
+    ReadingReporter(context).run();
+    UnusedReadings(context).run();
+}
+
+} // namespace loopwalk::checks
