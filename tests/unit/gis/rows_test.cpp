@@ -81,6 +81,21 @@ TEST_F(Rows, MomentsEqualThoseOfGdal) {
               "1999-12-31T23:59:05.250+01:00");
 }
 
+// GDAL 3.6 writes sixteen digits of an extent: 150078.8099999999 here, and the place lies outside.
+TEST_F(Rows, LieWithinTheExtentThatIsTold) {
+    OutputDataset output(ours, Overwrite::no, {});
+    LayerWriter writer =
+        output.create_layer({"t", GeometryKind::point, SpatialIndex::no, {}}, Crs());
+    for (const base::Point2 place : {base::Point2{150078.81, -0.1}, {1100590.7, 0.3}}) {
+        static_cast<void>(writer.row());
+        writer.write(place);
+    }
+    output.finish();
+    EXPECT_EQ(value(ours, "SELECT min_x = 150078.81 AND min_y = -0.1 AND max_x = 1100590.7 AND "
+                          "max_y = 0.3 FROM gpkg_contents"),
+              "1");
+}
+
 // More rows than a batch holds, and an edit afterwards sets off the triggers.
 TEST_F(Rows, OfManyBatchesArriveInTheirOrder) {
     constexpr std::int64_t kRows = 70001;
