@@ -151,7 +151,9 @@ Source with_mains(const Source& recorded, const Source& substation) {
         source.mains.cold_low = substation.mains.cold_low;
         source.mains.cold_high = substation.mains.cold_high;
     }
-    source.reading_low = std::min(source.ze.low, source.strongest);
+    if (model_ze && model_pscc) { // else there is no band, or the recorded one
+        source.reading_low = substation.reading_low;
+    }
     return source;
 }
 

@@ -19,9 +19,13 @@ namespace {
 
 using base::SupplyId;
 
-bool is_modelled_substation(const model::Supply& supply) {
+bool is_substation(const model::Supply& supply) {
     return supply.kind == model::SupplyKind::substation && supply.has_place &&
-           model::conducts(supply.status) && supply.transformer_kva.has_value() &&
+           model::conducts(supply.status);
+}
+
+bool is_modelled_substation(const model::Supply& supply) {
+    return is_substation(supply) && supply.transformer_kva.has_value() &&
            supply.transformer_z_pct.has_value();
 }
 
@@ -83,7 +87,8 @@ class MainsLayers {
 
     void add_supply(SupplyId id) {
         const model::Supply& supply = m_in.layers.supplies[id.index()];
-        if (is_modelled_substation(supply)) {
+        // Also one whose transformer is not recorded: a main that it feeds besides is not modelled.
+        if (is_substation(supply)) {
             m_layers.supplies.push_back(supply);
             m_substations.push_back(id);
         } else if (supply.has_place && supply.kind != model::SupplyKind::section_pillar &&
@@ -117,6 +122,25 @@ Assumptions for_mains(const Assumptions& lighting) {
     return a;
 }
 
+/// Substations that feed a main together with another one: all that hangs on either is fed by both,
+/// on whatever side of it.
+std::vector<bool> joined_supplies(const MainsLayers& mains, const network::Network& network,
+                                  const trace::Trace& traced) {
+    std::vector<bool> joined(mains.layers().supplies.size());
+    for (const trace::Component& component : traced.components) {
+        const auto infeeds = traced.infeeds_of(component);
+        const auto is_of_another = [&](InfeedId id) {
+            return network.supply_of(id) != network.supply_of(infeeds[0]);
+        };
+        if (std::ranges::any_of(infeeds, is_of_another)) {
+            for (const InfeedId id : infeeds) {
+                joined[network.supply_of(id)->index()] = true;
+            }
+        }
+    }
+    return joined;
+}
+
 /// The substation seen over its mains: in front of the lighting's own path lies theirs.
 Source behind(const Source& substation, const Impedances& mains, const MissingOnPath& missing) {
     Source source = substation;
@@ -144,6 +168,7 @@ MainsSources model_mains(const Inputs& in) {
         unused);
     const trace::Trace traced = trace::trace(layers, network, quiet);
     const Inputs of_mains{layers, in.catalogue, in.job, assumptions, network, traced};
+    const std::vector<bool> joined = joined_supplies(mains, network, traced);
     const auto [figures, paths] = figures::compute_figures_with_paths(of_mains, quiet);
 
     result.of_supply.resize(in.layers.supplies.size());
@@ -155,10 +180,16 @@ MainsSources model_mains(const Inputs& in) {
         if (column.state != FigureState::computed || column.earth != EarthPathState::intact) {
             continue;
         }
+        const SupplyId stand_in = *network.supply_of(column.infeed);
+        const SupplyId substation = mains.substation(stand_in);
+        if (joined[stand_in.index()] ||
+            !is_modelled_substation(in.layers.supplies[substation.index()])) {
+            continue;
+        }
         const Source source =
             behind(*figures.source_of(network, column.infeed), paths[c], column.missing);
         figures::OnMain place;
-        place.substation = mains.substation(*network.supply_of(column.infeed));
+        place.substation = substation;
         if (const base::EdgeId edge = traced.parent_edge[column.vertex.index()];
             traced.parent[column.vertex.index()].is_valid() && network.is_section(edge)) {
             // the lines stand as cables in the order of the mains

@@ -23,6 +23,12 @@ class Layers:
                                "ze_ohm": ze_ohm, "pscc_ka": pscc_ka, "fuse_type": "BS 88-2",
                                "fuse_a": fuse_a}, "Point", place)
 
+    def add(self, layer, geometry, **properties):
+        """A row of any layer, with whatever is recorded: a point, or the points of a line."""
+        self.features.setdefault(layer, [])
+        kind = "LineString" if isinstance(geometry[0], (list, tuple)) else "Point"
+        self._add(layer, properties, kind, list(geometry))
+
     def cable(self, name, ends, cable_type, length_m):
         self._add("cables", {"cable_id": name, "cable_type": cable_type, "length_m": length_m},
                   "LineString", list(ends))

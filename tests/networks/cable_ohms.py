@@ -33,6 +33,8 @@ def earth(row, hot, bound):
     path = row["earth_path"]
     if path == "armour":
         return conductor(row, "armour", hot, ARMOUR_FACTOR, bound)
+    if path == "neutral":
+        return conductor(row, "neutral", hot)
     if path == "cpc":
         return conductor(row, "cpc", hot)
     if path == "armour+cpc":

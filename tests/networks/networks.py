@@ -217,10 +217,12 @@ def features_of(number, network):
 
 def write_job(networks, folder):
     """One GeoJSON file for each layer, and job.toml; the path of the job."""
-    layers = {"columns": [], "cables": [], "supplies": [], "ways": [], "joints": []}
-    for number, network in enumerate(networks):
-        for name, features in features_of(number, network).items():
-            layers[name] += features
+    return write_layers([features_of(n, network) for n, network in enumerate(networks)], folder)
+
+
+def write_layers(each, folder):
+    """The same of layers that are made already, a dictionary for each network."""
+    layers = {name: sum((one[name] for one in each), []) for name in each[0]}
     crs = {"type": "name", "properties": {"name": "urn:ogc:def:crs:EPSG::27700"}}
     for name, features in layers.items():
         with open(os.path.join(folder, name + ".geojson"), "w", encoding="utf-8") as file:

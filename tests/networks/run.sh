@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
-# run.sh simulators|laws|traces|survey COUNT: random networks through the program, and through ngspice and
-# scipy, against laws, through networkx, or with every value tried. LW_TEST_SEED replays a seed.
+# run.sh simulators|laws|mains|traces|survey COUNT: random networks through the program, and through ngspice
+# and scipy, against laws, through networkx, or with every value tried. LW_TEST_SEED replays a seed.
 set -euo pipefail
 here=$(cd "$(dirname "$0")" && pwd)
 : "${LOOPWALK:?the program}" "${CATALOGUE:?folder of the catalogue}"

@@ -14,8 +14,8 @@ clean_tree() {
     touch "$tree"/{README.md,DEVELOPERS.md,docs/CHANGELOG.md}
     mkdir -p "$tree/src/config"
     printf 'loopwalk_module(config)\n' >>"$tree/CMakeLists.txt"
-    printf '#pragma once\nenum class Rule {\n    loose_end,\n};\n' >"$tree/include/loopwalk/base/rules.hpp"
-    printf '#pragma once\nenum class ExitCode {\n    done = 0,\n};\n' >"$tree/include/loopwalk/base/error.hpp"
+    printf '#pragma once\n/// Rules.\nenum class Rule {\n    loose_end,\n};\n' >"$tree/include/loopwalk/base/rules.hpp"
+    printf '#pragma once\n/// Of the process.\nenum class ExitCode {\n    done = 0,\n};\n' >"$tree/include/loopwalk/base/error.hpp"
     printf 'field_list(AssetLayer layer) {\n    return "main_id* use";\n}\n' >"$tree/src/config/contract_fields.cpp"
     echo 'loose-end' >"$tree/docs/findings.md"
     echo '`main_id`, `use`' >"$tree/docs/data_model.md"
@@ -106,6 +106,78 @@ case "$check" in
             echo 'unused' >"$tree/$document"
             expect 1 "$document says nothing"
         done
+        ;;
+    documented)
+        header=include/loopwalk/base/d.hpp
+        refuse $header 'int f();'
+        refuse $header '[[nodiscard]] inline int f(int a = {}) noexcept { return a + 1; }'
+        refuse $header 'struct S;
+struct S {};'
+        refuse $header '/// A struct.
+struct S { int metres = 0; };'
+        refuse $header '/// A struct.
+struct S {
+    int a = 0, b = 0; ///< metres
+    int c;
+};'
+        refuse $header '/// A class.
+class C { public: void run(); private: int m_a; };'
+        refuse $header '/// A class.
+class C {
+  public:
+    C(int a, int b);
+};'
+        refuse $header 'enum class E { one, two };'
+        refuse $header 'enum class E {
+    one, ///< the first
+    two,
+};'
+        refuse $header 'using A = int; ///< metres
+
+using B = int;'
+        refuse $header '// No comment for a reader of the declaration.
+template <class T>
+T f(T a);'
+        refuse $header 'namespace a {
+/// Said.
+int f();
+constexpr int kMost = 3;
+}'
+        clean_tree
+        cat >>"$tree/$header" <<'HEADER'
+namespace a {
+using b::C;
+struct Later;
+/// A class; its words.
+template <class T>
+class D final : public C {
+  public:
+    explicit D(int a) : m_a(a) {}
+    D(int a, int b) : m_a(a + b) {}
+    D(const D&) = delete;
+    D& operator=(D&&) noexcept;
+    ~D() override;
+    void stage(int total) override;
+    /// Metres.
+    [[nodiscard]] int f() const { if (m_a > 0) { return 1; } return 0; }
+    friend bool operator==(const D&, const D&) = default;
+
+  private:
+    void hidden();
+    int m_a; // of no concern
+};
+/// Several.
+enum class E { one, two };
+using A = int; ///< metres
+using B = int; ///< ohm
+/// Most of them, and where they are.
+inline constexpr S kMost{1, {2, 3}};
+namespace detail {
+int g();
+}
+}
+HEADER
+        expect 0 "what has its comments, or needs none"
         ;;
     *) echo "no such check: $check" >&2; exit 2 ;;
 esac

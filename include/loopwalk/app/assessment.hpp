@@ -23,13 +23,17 @@ class Assessment {
     /// Reads, snaps, traces, assesses and judges. Call once.
     void run(base::Progress& progress);
 
+    /// As read, with `part` in place of its own where that was set.
     [[nodiscard]] const config::Job& job() const noexcept { return m_job; }
+    /// The open datasets; copied to the result from here.
     [[nodiscard]] input::Source& source() noexcept { return m_source; }
     /// All that the run reads and must not change: job file, catalogue, files of the datasets,
     /// schemas of databases.
     [[nodiscard]] std::vector<std::string> inputs() const;
     // Precondition of the following: run() has been called.
+    /// Verdicts and what lies behind them. Remembers what it has judged.
     [[nodiscard]] protection::Judge& judge() { return *m_judge; }
+    /// All that the output layers are written from.
     [[nodiscard]] const output::Results& results() const { return *m_results; }
 
   private:

@@ -10,12 +10,15 @@
 
 namespace loopwalk::app {
 
+/// Whether results for people and progress are left out.
 enum class Quiet : bool { no, yes };
+/// Whether the time of each stage is told.
 enum class Timings : bool { no, yes };
 
 /// Shows progress and stage times, and turns a signal that asks for an end into Interrupted.
 class Terminal final : public base::Progress {
   public:
+    /// Progress is shown where standard error is a terminal and the run is not quiet.
     Terminal(Quiet quiet, Timings timings);
     Terminal(const Terminal&) = delete;
     Terminal& operator=(const Terminal&) = delete;

@@ -7,6 +7,7 @@
 
 namespace loopwalk::base {
 
+/// Sets that grow together (boost::disjoint_sets): near-constant cost for each call.
 class DisjointSets {
   public:
     /// The numbers from 0 to `count` - 1, each in a set of its own.
@@ -14,6 +15,7 @@ class DisjointSets {
 
     /// A member that stands for the set of `member`. Which one it is means nothing.
     [[nodiscard]] std::uint32_t find(std::uint32_t member);
+    /// Makes one set of the two that hold `a` and `b`; both below the count.
     void join(std::uint32_t a, std::uint32_t b);
 
     /// Number of each member's set, from 0 in the order of their smallest members.
@@ -21,6 +23,7 @@ class DisjointSets {
         std::vector<std::uint32_t> set_of; ///< by member
         std::uint32_t sets = 0;            ///< how many there are
     };
+    /// Numbers of the sets as they are now; one pass over all members.
     [[nodiscard]] Numbered numbered();
 
   private:

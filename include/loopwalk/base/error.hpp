@@ -8,6 +8,8 @@
 
 namespace loopwalk::base {
 
+/// What the process ends with: `fail_on_met` is no error, `usage` also stands for job and catalogue
+/// files, `internal` for a fault of the program itself.
 enum class ExitCode : int {
     done = 0,
     fail_on_met = 1,
@@ -18,9 +20,11 @@ enum class ExitCode : int {
     interrupted = 130,
 };
 
+/// What ends a run: a message for people that says what, where and what to do, and the exit status.
 class Error : public std::runtime_error {
   public:
     Error(ExitCode code, const std::string& message) : std::runtime_error(message), m_code(code) {}
+    /// The status that the process shall end with.
     [[nodiscard]] ExitCode code() const noexcept { return m_code; }
 
   private:
@@ -57,6 +61,7 @@ class Interrupted : public Error {
     Interrupted() : Error(ExitCode::interrupted, "interrupted") {}
 };
 
+/// Throws InternalError with condition and place; called by LW_ASSERT only.
 [[noreturn]] void assertion_failed(const char* condition, const char* file, int line);
 
 } // namespace loopwalk::base

@@ -9,9 +9,11 @@
 
 namespace loopwalk::base {
 
+/// Numbers kept by key, in two vectors: filled first, then read. Keys need `<`.
 template <class Key>
 class Grouped {
   public:
+    /// Before freeze() only.
     void add(Key key, std::uint32_t value) { m_pairs.emplace_back(key, value); }
 
     /// To be called once, after the last add() and before the first of().

@@ -18,7 +18,9 @@ class Id {
     constexpr explicit Id(std::size_t index) noexcept
         : m_index(static_cast<std::uint32_t>(index)) {}
 
+    /// False of a default id: it stands for "none".
     [[nodiscard]] constexpr bool is_valid() const noexcept { return m_index != kInvalid; }
+    /// Likewise, for use in conditions.
     constexpr explicit operator bool() const noexcept { return is_valid(); }
     /// For use as a vector subscript.
     [[nodiscard]] constexpr std::size_t index() const noexcept { return m_index; }
@@ -29,30 +31,33 @@ class Id {
     std::uint32_t m_index = kInvalid;
 };
 
-using TextId = Id<struct TextTag>; // a text in a TextPool; invalid = null
-using ColumnId = Id<struct ColumnTag>;
-using CableId = Id<struct CableTag>;
-using PartId = Id<struct PartTag>; // one line of a multi-part cable
-using SupplyId = Id<struct SupplyTag>;
-using WayRowId = Id<struct WayRowTag>; // a row of the `ways` layer
-using JointId = Id<struct JointTag>;
-using MainId = Id<struct MainTag>;
+using TextId = Id<struct TextTag>;     ///< in a TextPool; invalid = null
+using ColumnId = Id<struct ColumnTag>; ///< a row of `columns`, in the order of model::Layers
+using CableId = Id<struct CableTag>;   ///< a row of `cables`
+using PartId = Id<struct PartTag>;     ///< one line of a multi-part cable
+using SupplyId = Id<struct SupplyTag>; ///< a row of `supplies`
+using WayRowId = Id<struct WayRowTag>; ///< a row of the `ways` layer
+using JointId = Id<struct JointTag>;   ///< a row of `joints`
+using MainId = Id<struct MainTag>;     ///< a row of `mains`
+/// a place of the snapped network: an asset or where cable ends meet
 using NodeId = Id<struct NodeTag>;
-using VertexId = Id<struct VertexTag>; // of the graph
-using EdgeId = Id<struct EdgeTag>;     // a section or a link
-using InfeedId = Id<struct InfeedTag>; // where tracing starts
-using ComponentId = Id<struct ComponentTag>;
-using SectionId = Id<struct SectionTag>;
-using WayId = Id<struct WayTag>; // a way of a supply, with or without a row
-using DeviceId = Id<struct DeviceTag>;
-using CableTypeId = Id<struct CableTypeTag>; // row of the catalogue's cables
-using FuseTypeId = Id<struct FuseTypeTag>;   // a device type (standard) of the catalogue
+using VertexId = Id<struct VertexTag>;       ///< of the graph
+using EdgeId = Id<struct EdgeTag>;           ///< a section or a link
+using InfeedId = Id<struct InfeedTag>;       ///< where tracing starts: a way of a supply, or a main
+using ComponentId = Id<struct ComponentTag>; ///< a connected part of the graph
+using SectionId = Id<struct SectionTag>;     ///< a piece of cable between two nodes
+using WayId = Id<struct WayTag>;             ///< a way of a supply, with or without a row
+using DeviceId = Id<struct DeviceTag>; ///< a device of the network: fuse of a way, joint or cut-out
+using CableTypeId = Id<struct CableTypeTag>; ///< row of the catalogue's cables
+using FuseTypeId = Id<struct FuseTypeTag>;   ///< a device type (standard) of the catalogue
 
 static_assert(sizeof(NodeId) == 4 && std::is_trivially_copyable_v<NodeId>);
 
 } // namespace loopwalk::base
 
+/// Hash of an id: its position, since ids are dense.
 template <class Tag>
 struct std::hash<loopwalk::base::Id<Tag>> {
+    /// Never throws.
     std::size_t operator()(loopwalk::base::Id<Tag> id) const noexcept { return id.index(); }
 };

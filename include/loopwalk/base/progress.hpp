@@ -6,6 +6,8 @@
 
 namespace loopwalk::base {
 
+/// Hears how far a run is, and is where it can be interrupted. Called from the thread of the run
+/// only.
 class Progress {
   public:
     Progress() = default;

@@ -76,15 +76,18 @@ enum class Rule : std::uint8_t {
     reading_not_used,
 };
 
+/// What is fixed for a rule. Severities and clauses are those of docs/findings.md.
 struct RuleRow {
-    Rule rule{};
+    Rule rule{};           ///< whose row this is
     std::string_view name; ///< as in the findings layer
     Severity severity{};   ///< where it is certain
     std::string_view unit; ///< of value and limit; empty if it has none
+    /// of the standard or regulation that the limit comes from; empty if none
     std::string_view clause;
 };
 
 // clang-format off: one rule a line
+/// All rules in the order of the enumeration.
 inline constexpr std::array kRules = {
     RuleRow{Rule::not_traced, "not-traced", Severity::fail, "", ""},
     RuleRow{Rule::fed_twice, "fed-twice", Severity::danger, "supplies", ""},

@@ -13,6 +13,7 @@ namespace loopwalk::base {
 [[nodiscard]] std::string_view trimmed(std::string_view text) noexcept;
 /// ASCII lower case, outer white space removed: the form in which coded words are compared.
 [[nodiscard]] std::string folded(std::string_view text);
+/// Whether two coded words are the same: without ASCII case and outer white space.
 [[nodiscard]] bool same_word(std::string_view a, std::string_view b) noexcept;
 
 /// The whole text as a finite number, outer blanks allowed; nothing else ("6 mm", "1,5", "nan").

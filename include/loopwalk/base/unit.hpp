@@ -29,10 +29,10 @@ enum class Dimension : std::uint8_t {
 /// value in the dimension's base unit = value * factor + offset. Base units: m, mm2, W, VA, A, V,
 /// ohm, ohm per km, s, 1, C.
 struct Unit {
-    std::string_view name; ///< its usual form: "ft", "mm2"
-    Dimension dimension = Dimension::none;
-    double factor = 1.0;
-    double offset = 0.0;
+    std::string_view name;                 ///< its usual form: "ft", "mm2"
+    Dimension dimension = Dimension::none; ///< what it measures
+    double factor = 1.0;                   ///< of the base unit
+    double offset = 0.0;                   ///< in the base unit; only temperatures have one
 };
 
 /// The unit called so ("ft", "FEET", "sq. in", "ohm/km"), null if there is none. Case counts only

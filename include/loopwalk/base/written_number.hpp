@@ -16,13 +16,15 @@ enum class DecimalMark : std::uint8_t {
     comma,    ///< points group thousands
 };
 
+/// What a text says as a number.
 struct WrittenNumber {
+    /// Whether it is one.
     enum class State : std::uint8_t {
         none,      ///< no number
         ambiguous, ///< "1,200": 1.2 or 1200
         number,
     };
-    State state = State::none;
+    State state = State::none;  ///< only a `number` has a value
     double value = 0.0;         ///< in `unit`, or as it stands if there is none
     const Unit* unit = nullptr; ///< null: none written
     bool has_comma = false;     ///< its decimal mark is a comma

@@ -42,6 +42,7 @@ struct Conductor {
     [[nodiscard]] OhmPerKm r_low_at(base::Celsius t) const noexcept {
         return r20_low.value_or(r20) * (1.0 + alpha_per_k * (t.value() - 20.0));
     }
+    /// Known as a range only, as lead sheaths are.
     [[nodiscard]] bool is_range() const noexcept { return r20_low.has_value(); }
 };
 
@@ -51,21 +52,24 @@ enum class EarthPath : std::uint8_t { armour, cpc, armour_and_cpc, neutral, none
 /// What a row is for: only circuit cables stand in for a missing cable type.
 enum class CableUse : std::uint8_t { circuit, service, main, tail };
 
+/// A row of cables.csv, for one kilometre of cable.
 struct CableType {
-    std::string name;
-    std::string description;
-    CableUse use = CableUse::circuit;
-    int cores = 0; ///< 0 if the file does not say
-    Conductor line;
-    std::optional<Conductor> neutral, armour, cpc;
+    std::string name;                 ///< as cables name it; compared without case and outer blanks
+    std::string description;          ///< for people
+    CableUse use = CableUse::circuit; ///< which records it may stand in for
+    int cores = 0;                    ///< 0 if the file does not say
+    Conductor line;                   ///< the conductor of one phase
+    std::optional<Conductor> neutral, armour, cpc; ///< absent: the cable has none
+    /// through which of them an earth-fault current returns
     EarthPath earth_path = EarthPath::none;
     Maybe<Ampere> ampacity; ///< buried (reference method D) unless the source says otherwise
-    std::string source;
+    std::string source; ///< document that the figures come from; its confidence stands in the file
 };
 
+/// A tabulated point of a time-current curve.
 struct CurvePoint {
-    Ampere current;
-    Second time;
+    Ampere current; ///< prospective, > 0
+    Second time;    ///< until the circuit is cleared (slow edge) or begins to open (fast edge), > 0
 };
 
 /// Largest rating of a fuse over the current-carrying capacity of the cable that it protects
@@ -76,24 +80,27 @@ inline constexpr base::Bounds<Number> kUnknownOverloadFactor{Number(0.69), Numbe
 /// One rating of a device type. Curves are sorted by current, then by falling time: equal currents
 /// make a vertical step, of which the shorter time holds at that current.
 struct FuseRating {
-    Ampere rating;
-    Maybe<Number> breaking_ka;
-    Maybe<base::Volt> voltage;
+    Ampere rating;                          ///< as printed on it, > 0
+    Maybe<Number> breaking_ka;              ///< largest current it can break, kA; absent: not known
+    Maybe<base::Volt> voltage;              ///< the largest it may be used at; absent: not known
     Maybe<Number> prearcing_i2t, total_i2t; ///< A2s
     std::string holder; ///< size of the cartridge or carrier: "26x10"; empty: not known
+    /// least and most where it is not known
     base::Bounds<Number> overload_factor = kUnknownOverloadFactor;
-    std::vector<CurvePoint> slow, fast;
+    std::vector<CurvePoint> slow, fast; ///< the longest and the shortest times; may be empty
 };
 
 /// What a device is. A link protects nothing: records of it read as the word `none`.
 enum class FuseKind : std::uint8_t { fuse, breaker, link };
 
+/// A device type and its ratings: rows of devices.csv and curves.csv with one name.
 struct FuseType {
-    std::string name; ///< by its standard: "BS 88-2", "gG", "MCB B"
-    FuseKind kind = FuseKind::fuse;
+    std::string name;                 ///< by its standard: "BS 88-2", "gG", "MCB B"
+    FuseKind kind = FuseKind::fuse;   ///< what it is
     bool is_gg = false;               ///< general purpose, full range, of IEC 60269
     bool is_current_limiting = false; ///< lets no more heat through at a larger current
     std::vector<FuseRating> ratings;  ///< ascending; a link may have none
+    /// The row of that rating; null if the catalogue has none.
     [[nodiscard]] const FuseRating* rating(Ampere rated) const noexcept;
 };
 
@@ -101,15 +108,23 @@ struct FuseType {
 /// cable. Of a rating that is not in the table what its two neighbours have.
 [[nodiscard]] base::Bounds<Number> overload_factor(const FuseType& type, Ampere rated);
 
+/// The tables of one run. Never changes once made; ids are positions and stay valid with it.
 class Catalogue {
   public:
+    /// Takes rows that are checked already: parse_catalogue() does.
     Catalogue(std::vector<CableType> cables, std::vector<FuseType> fuses);
 
+    /// Without case and outer blanks; none if there is no such type.
     [[nodiscard]] std::optional<CableTypeId> find_cable(std::string_view name) const;
+    /// Without case and outer blanks; none if there is no such type.
     [[nodiscard]] std::optional<FuseTypeId> find_fuse(std::string_view name) const;
+    /// Of a valid id of this catalogue.
     [[nodiscard]] const CableType& cable(CableTypeId id) const { return m_cables[id.index()]; }
+    /// Of a valid id of this catalogue.
     [[nodiscard]] const FuseType& fuse(FuseTypeId id) const { return m_fuses[id.index()]; }
+    /// In the order of the file, added rows behind.
     [[nodiscard]] const std::vector<CableType>& cables() const noexcept { return m_cables; }
+    /// In the order of the file, added rows behind.
     [[nodiscard]] const std::vector<FuseType>& fuses() const noexcept { return m_fuses; }
 
   private:
@@ -119,7 +134,8 @@ class Catalogue {
 
 /// Texts of the three files and the names to use for them in errors.
 struct CatalogueText {
-    std::string cables, devices, curves;
+    std::string cables, devices, curves; ///< contents of the files
+    /// What to call the files in errors.
     std::string cables_name = "cables.csv", devices_name = "devices.csv",
                 curves_name = "curves.csv";
 };
@@ -140,7 +156,7 @@ struct AddedTable {
 /// Tables whose rows are added to a catalogue or override rows of it: cables by name, devices by
 /// type and rating, curves by type, rating and edge.
 struct AddedTables {
-    AddedTable cables, devices, curves;
+    AddedTable cables, devices, curves; ///< beside the tables of the same name
 };
 
 /// The same with rows added. Points of an edge override all points of that edge; the points of a

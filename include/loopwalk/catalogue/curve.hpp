@@ -5,22 +5,25 @@
 
 namespace loopwalk::catalogue {
 
+/// What the table says of a current.
 enum class TimeState : std::uint8_t {
     clears,           ///< a time is known
     not_within_table, ///< the current is below the lowest tabulated point: never extrapolated
 };
 
+/// How long a device takes.
 struct OperatingTime {
-    TimeState state = TimeState::not_within_table;
-    Second time;                ///< upper bound; only if state is `clears`
+    TimeState state = TimeState::not_within_table; ///< whether there is a time
+    Second time;                                   ///< upper bound; only if state is `clears`
     bool is_bound_only = false; ///< current above the highest point: its shortest time stands
 };
 
 /// The points of a slow edge between which a figure lies. `slower` and `faster` are the same point
 /// where the figure stands in the table or beyond its end.
 struct Stretch {
-    const CurvePoint* slower = nullptr;
-    const CurvePoint* faster = nullptr;
+    const CurvePoint* slower = nullptr; ///< the end of the chord with the smaller current
+    const CurvePoint* faster = nullptr; ///< the end of the chord with the larger current
+    /// False at a tabulated point and beyond the end: nothing was interpolated.
     [[nodiscard]] bool is_chord() const noexcept { return slower != faster; }
 };
 
@@ -46,10 +49,11 @@ struct Stretch {
 /// smaller rating of the same type (its fast edge where it has one), and `is_own` is false.
 /// A pointer is null if there is no such rating: then nothing bounds that side.
 struct SlowEdges {
-    const std::vector<CurvePoint>* late = nullptr;
-    const std::vector<CurvePoint>* early = nullptr;
-    bool is_own = false;
+    const std::vector<CurvePoint>* late = nullptr;  ///< clears no sooner than the device
+    const std::vector<CurvePoint>* early = nullptr; ///< clears no later than the device
+    bool is_own = false; ///< the catalogue has a curve of this very rating
 };
+/// For a device of `type` marked `rated`; see SlowEdges.
 [[nodiscard]] SlowEdges slow_edges(const FuseType& type, Ampere rated) noexcept;
 
 } // namespace loopwalk::catalogue

@@ -23,18 +23,18 @@ struct InfeedSummary {
     Verdict verdict = Verdict::none;           ///< of its worst column
     ColumnId worst_column;                     ///< one with that verdict
     Verdict device = Verdict::none;            ///< whether its fuse can break the largest current
-    ColumnId worst;      ///< worst incoming side, of equals with the smallest margin
-    ColumnId fails_from; ///< the failing column nearest to the supply
-    base::Metre fails_from_run;
-    Side worst_side;
-    ColumnId slowest; ///< the worst before readings are looked at
-    Side slowest_side;
-    std::uint32_t slow = 0; ///< columns predicted as badly as the slowest
+    ColumnId worst;             ///< worst incoming side, of equals with the smallest margin
+    ColumnId fails_from;        ///< the failing column nearest to the supply
+    base::Metre fails_from_run; ///< metres of cable from the supply to it
+    Side worst_side;            ///< of that column
+    ColumnId slowest;           ///< the worst before readings are looked at
+    Side slowest_side;          ///< of that column
+    std::uint32_t slow = 0;     ///< columns predicted as badly as the slowest
     base::Maybe<base::Number> vdrop_low_pct, vdrop_high_pct; ///< at the column with the largest
-    ColumnId vdrop_at;
+    ColumnId vdrop_at;                                       ///< that column
     ColumnId thin_at; ///< smallest margin below the thin limit among those that meet
-    base::Maybe<base::Number> thin_margin;
-    std::uint32_t thin = 0; ///< columns that meet with a thin margin
+    base::Maybe<base::Number> thin_margin; ///< of that column; none if all margins are wider
+    std::uint32_t thin = 0;                ///< columns that meet with a thin margin
     /// For the whole way, of its device's own type: the largest rating that clears at every column,
     /// the smallest that carries the load and leaves the cut-outs behind it to open first.
     base::Maybe<base::Ampere> fuse_max, fuse_min;
@@ -43,50 +43,55 @@ struct InfeedSummary {
     std::vector<ColumnId> without_earth;       ///< no earth path on record
 };
 
+/// What stands behind a device, over all columns and sections that it is the nearest device of.
 struct DeviceSummary {
+    /// metres of cable by what becomes of a fault there
     double clears_m = 0.0, not_m = 0.0, undecided_m = 0.0;
-    std::uint32_t columns = 0;
-    Verdict verdict = Verdict::none;
+    std::uint32_t columns = 0;                      ///< whose nearest device it is
+    Verdict verdict = Verdict::none;                ///< of the worst section
     base::Maybe<base::Ampere> current, current_low; ///< design current, high and low bound
 };
 
+/// Sums over the columns that hang on a supply, whatever their way.
 struct SupplySummary {
-    std::uint32_t columns = 0;
-    base::Bounds<base::Watt> load;
+    std::uint32_t columns = 0;                 ///< in service
+    base::Bounds<base::Watt> load;             ///< real power, low and high bound
     std::array<std::uint32_t, 6> by_verdict{}; ///< columns, by Verdict
-    Verdict verdict = Verdict::none;
+    Verdict verdict = Verdict::none;           ///< of its worst column
 };
 
+/// Of all columns: for the summary.
 struct Totals {
     std::array<std::uint32_t, 6> by_verdict{};    ///< columns, by Verdict
     std::array<std::uint32_t, 5> by_feed{};       ///< columns, by FeedKind
     std::array<std::uint32_t, 4> main_by_basis{}; ///< columns fed from a main, by FeedBasis
     std::map<Reason, std::uint32_t> undecided;    ///< columns, by the first reason for it
-    std::uint32_t columns = 0;
+    std::uint32_t columns = 0;                    ///< in service
 };
 
+/// What is known of ways, devices, supplies and columns once all is judged.
 struct Review {
-    std::vector<InfeedSummary> infeeds;
-    std::vector<DeviceSummary> devices;
-    std::vector<SupplySummary> supplies;
+    std::vector<InfeedSummary> infeeds;  ///< by infeed of the network
+    std::vector<DeviceSummary> devices;  ///< by device of the network
+    std::vector<SupplySummary> supplies; ///< by supply of the records
     /// Columns whose verdict is undecided on their incoming side or beyond the cut-out.
     std::vector<ColumnId> undecided;
     std::vector<Verdict> verdicts;        ///< by column; none: not in service
     std::vector<ColumnId> main_fuse_only; ///< nothing but the distributor's fuse stands before them
     std::vector<std::pair<base::SectionId, ColumnId>> overheated; ///< section on a column's path
-    Totals totals;
+    Totals totals;                                                ///< of everything
 };
 
 /// Everything the review needs to look at.
 struct ReviewInput {
-    const model::Layers& layers;
-    const catalogue::Catalogue& catalogue;
-    const config::Rules& rules;
-    const network::Network& network;
-    const trace::Trace& trace;
-    const Figures& figures;
-    const Assumptions& assumptions;
-    const ends::CableEnds& ends;
+    const model::Layers& layers;           ///< as read
+    const catalogue::Catalogue& catalogue; ///< of the job
+    const config::Rules& rules;            ///< of the job
+    const network::Network& network;       ///< the snapped one
+    const trace::Trace& trace;             ///< what feeds what
+    const Figures& figures;                ///< impedances and currents
+    const Assumptions& assumptions;        ///< what stands for missing records
+    const ends::CableEnds& ends;           ///< of cables at assets
 };
 
 /// Reports second-supply, live-end, loose-end, no-earth-path, three-phase-in-column, feed-differs,

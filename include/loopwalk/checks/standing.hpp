@@ -13,9 +13,9 @@ namespace loopwalk::checks {
 
 /// Of one asset. `severity` and `rule` mean nothing without findings.
 struct AssetStanding {
-    std::uint32_t findings = 0;
-    base::Severity severity{};
-    base::Rule rule{};
+    std::uint32_t findings = 0; ///< how many concern it
+    base::Severity severity{};  ///< of the worst finding
+    base::Rule rule{};          ///< of the worst finding
 
     /// Some finding says that people may be hurt, or that a limit is not met.
     [[nodiscard]] bool is_bad() const noexcept {
@@ -25,6 +25,7 @@ struct AssetStanding {
 
 /// By asset, in the order of the records; ways in the order of the network.
 struct Standing {
+    /// one for each row of the layer
     std::vector<AssetStanding> columns, cables, supplies, ways, joints, mains;
     std::uint32_t meets_but_bad =
         0; ///< columns that are predicted to meet their limits all the same
@@ -37,6 +38,8 @@ class Concerned {
     Concerned(const model::Layers& layers, const network::Network& network)
         : m_layers(layers), m_net(network) {}
 
+    /// The asset itself, those that the finding names, and the way and supply that feed them;
+    /// sorted.
     [[nodiscard]] std::vector<base::Concern> by(const base::Finding& finding) const;
     /// Column whose road and area are the finding's: its own, else the first that it names.
     [[nodiscard]] std::optional<base::ColumnId> column_of(const base::Finding& finding) const;

@@ -22,6 +22,7 @@ using protection::Judgement;
 using protection::Reason;
 using protection::Side;
 
+/// Puts reasons into words of the trade. Keeps references to what it is made from; changes nothing.
 class Explainer {
   public:
     Explainer(const model::Layers& layers, const catalogue::Catalogue& catalogue,
@@ -55,6 +56,7 @@ class Explainer {
     [[nodiscard]] std::string feeds_of(const trace::Component& component) const;
     /// The supply and way of an infeed, texts of their own; a main gives an empty supply.
     [[nodiscard]] std::string supply_name(base::InfeedId infeed) const;
+    /// Empty on a main.
     [[nodiscard]] std::string way_name(base::InfeedId infeed) const;
 
   private:

@@ -14,6 +14,7 @@
 
 namespace loopwalk::compare {
 
+/// In what two results differ at an asset.
 enum class Kind : std::uint8_t {
     lost,
     verdict_changed,
@@ -31,9 +32,9 @@ enum class Kind : std::uint8_t {
 
 /// One thing that differs at one asset. An asset may have several.
 struct Change {
-    Kind kind{};
-    base::AssetLayer layer{};
-    std::string asset_id;
+    Kind kind{};               ///< in what it differs
+    base::AssetLayer layer{};  ///< of the asset
+    std::string asset_id;      ///< its `lw_id`
     std::string before, after; ///< verdicts, feeds, margins, or "danger slow-way"; empty: nothing
     std::optional<double> moved_m; ///< metres; of `moved` alone
     std::string why;               ///< the newer result's lw_why; of findings their message
@@ -43,9 +44,10 @@ struct Change {
     std::optional<base::Point2> place; ///< in Comparison::crs: the newer one where there is one
 };
 
+/// How many assets each result has.
 struct LayerCount {
-    base::AssetLayer layer{};
-    std::size_t before = 0, after = 0;
+    base::AssetLayer layer{};          ///< columns, cables or supplies
+    std::size_t before = 0, after = 0; ///< in the older and in the newer result
 };
 
 /// What counts as a difference.
@@ -54,12 +56,14 @@ struct Tolerances {
     double margin_pct = 5.0; ///< of the larger: margins this near to each other are the same; >= 0
 };
 
+/// Everything in which the newer of two results differs.
 struct Comparison {
-    std::vector<Change> changes; ///< what is worse first, then by kind, layer and id
-    std::vector<LayerCount> layers;
+    std::vector<Change> changes;    ///< what is worse first, then by kind, layer and id
+    std::vector<LayerCount> layers; ///< of the three layers that are compared
     std::optional<std::pair<std::size_t, std::size_t>>
         findings; ///< before, after; none: not in both
     gis::Crs crs; ///< projected, metres; that of the newer result's columns where it is one
+    /// Changes of a kind in a layer.
     [[nodiscard]] std::size_t count(base::AssetLayer layer, Kind kind) const;
     /// In all layers.
     [[nodiscard]] std::size_t count(Kind kind) const;

@@ -11,14 +11,16 @@
 
 namespace loopwalk::draft {
 
+/// Different values of a field and how often each occurs, in bounded memory.
 class ValueCounts {
   public:
     /// Different values that are kept.
     static constexpr std::size_t kMost = 4096;
 
+    /// A value.
     struct Entry {
-        std::string text;
-        std::uint64_t count = 0;
+        std::string text;        ///< without outer blanks
+        std::uint64_t count = 0; ///< how often it occurs
     };
 
     /// Counts a value; outer blanks do not matter, a blank one is none.

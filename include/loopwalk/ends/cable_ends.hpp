@@ -30,6 +30,7 @@ enum class EndState : std::uint8_t {
     not_drawn,             ///< recorded at this asset, drawn elsewhere
     not_traced,            ///< no source was found in the records
 };
+/// "brings in": the word of the `cable_ends` layer.
 [[nodiscard]] std::string_view end_state_name(EndState state) noexcept;
 
 /// Whether an end stays live when something is drawn or switched off, as far as the records tell.
@@ -39,13 +40,14 @@ enum class StaysLive : std::uint8_t {
     unknown,
     not_asked, ///< there is no such fuse, way or supply
 };
-[[nodiscard]] std::string_view stays_live_name(StaysLive stays) noexcept; // "" for not_asked
+/// "no", "yes", "unknown"; "" for not_asked.
+[[nodiscard]] std::string_view stays_live_name(StaysLive stays) noexcept;
 
 /// One end of a cable at an asset. A cable that loops through has two.
 struct CableEnd {
-    CableId cable;
-    SectionId section; ///< the stretch that ends here; invalid: recorded, not drawn here
-    EndState state{};
+    CableId cable;      ///< whose end it is
+    SectionId section;  ///< the stretch that ends here; invalid: recorded, not drawn here
+    EndState state{};   ///< what it does here
     NodeId other;       ///< next asset along it, or where it ends
     bool is_open_other; ///< recorded as open there
     /// What is joined to it, or for what is recorded as removed or disconnected what is joined to
@@ -72,6 +74,7 @@ class CableEnds {
     [[nodiscard]] bool may_have_second(NodeId asset) const;
     /// What a cable's end at a node is joined to; invalid: no source was found.
     [[nodiscard]] ComponentId fed_by(CableId cable, NodeId end) const;
+    /// Whether a cable's end at a node is joined to any source on record.
     [[nodiscard]] bool is_fed(CableId cable, NodeId end) const {
         return fed_by(cable, end).is_valid();
     }

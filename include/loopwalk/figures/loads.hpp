@@ -15,7 +15,7 @@ using impedance::Assumptions;
 
 /// Real and reactive power of a column, smallest and largest burden on the cable.
 struct ColumnLoad {
-    base::Bounds<base::Watt> real;
+    base::Bounds<base::Watt> real;     ///< with gear, W
     base::Bounds<base::Watt> reactive; ///< var; lagging positive, leading negative
     bool is_assumed = false;           ///< a power or power factor was not recorded
 };
@@ -28,16 +28,20 @@ struct ColumnLoad {
 /// Rows of `loads` by column.
 class LoadBook {
   public:
+    /// Both outlive it.
     LoadBook(const model::Layers& layers, const Assumptions& assumptions);
 
     /// Rows of `loads` that name the column, in canonical order; empty: its own attributes hold.
     [[nodiscard]] std::span<const std::uint32_t> rows(base::ColumnId column) const;
+    /// The sum over its loads; the column's own attributes where it has no rows.
     [[nodiscard]] ColumnLoad of(base::ColumnId id) const;
     /// Each load of a column with its phase (unknown unless recorded on it or its column).
     struct OnPhase {
+        /// unknown: high bounds take it as on the worst phase
         model::Phase phase = model::Phase::unknown;
-        ColumnLoad load;
+        ColumnLoad load; ///< of that row
     };
+    /// One for each row of `loads`, or one for the column itself.
     [[nodiscard]] std::vector<OnPhase> by_phase(base::ColumnId id) const;
 
   private:

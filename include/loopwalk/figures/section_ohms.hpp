@@ -12,8 +12,10 @@ using impedance::Conductors;
 using impedance::per_km;
 using solution::PathMaker;
 
+/// Impedances of single sections, for those who explain or try values after the figures are made.
 class SectionOhms {
   public:
+    /// All outlive it.
     SectionOhms(const model::Layers& layers, const catalogue::Catalogue& catalogue,
                 const config::Rules& rules, const Assumptions& assumptions,
                 const network::Network& network);
@@ -28,15 +30,18 @@ class SectionOhms {
     /// Hot line and earth path over a length, at the low and at the high bound, ohm; of the
     /// section's own cable, or of a type that it might be.
     struct HotLoop {
-        Complex low, high;
+        Complex low, high; ///< line + earth path, ohm
+        /// In series.
         HotLoop& operator+=(const HotLoop& other) noexcept {
             low += other.low;
             high += other.high;
             return *this;
         }
     };
+    /// Of the section's own cable over a length other than its own.
     [[nodiscard]] HotLoop hot_loop(base::SectionId id,
                                    const base::Bounds<base::Metre>& length) const;
+    /// As if its cable were of that type.
     [[nodiscard]] HotLoop hot_loop_if(base::SectionId id, base::CableTypeId type) const;
     /// Hot conductors at the high bound, ohm.
     [[nodiscard]] Conductors hot_high(base::SectionId id) const;

@@ -21,7 +21,7 @@ struct TtEarthRecord {
 /// Ra + R2. Absent at the high bound: no electrode is on record that surely reaches the metalwork;
 /// at the low bound as well: none that may.
 struct TtEarth {
-    Maybe<Ohm> low, high;
+    Maybe<Ohm> low, high; ///< ohm
 };
 
 /// A column needs no electrode of its own where the pillar's reaches it. Two electrodes side by

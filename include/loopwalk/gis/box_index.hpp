@@ -10,6 +10,8 @@
 
 namespace loopwalk::gis {
 
+/// Boxes that are known from the start, packed into a tree: queries find all that meet a box. One
+/// thread at a time.
 class BoxIndex {
   public:
     /// Item i has boxes[i].

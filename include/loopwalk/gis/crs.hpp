@@ -18,15 +18,19 @@ class Crs {
     /// "EPSG:27700", WKT or anything else that PROJ understands. Throws ConfigError.
     [[nodiscard]] static Crs from_text(const std::string& text);
 
+    /// No system is stated: nothing can be transformed.
     [[nodiscard]] bool is_unknown() const noexcept { return m_state == nullptr; }
+    /// Of longitudes and latitudes; false if unknown.
     [[nodiscard]] bool is_geographic() const noexcept;
     /// Metres for one unit of a projected system (0.3048 for feet); 1 if unknown.
     [[nodiscard]] double metres_per_unit() const noexcept;
+    /// Whether coordinates mean the same; two unknown systems are equal.
     [[nodiscard]] bool same_as(const Crs& other) const noexcept;
     /// "EPSG:27700" where there is a code, else the name, else "unknown".
     [[nodiscard]] std::string text() const;
 
     struct State; ///< for this folder only
+    /// Null if unknown.
     [[nodiscard]] const State* state() const noexcept { return m_state.get(); }
     explicit Crs(std::shared_ptr<const State> state) : m_state(std::move(state)) {}
 
@@ -38,6 +42,7 @@ class Crs {
 /// else the UTM zone of the centre of `box` (in `crs`), so lengths are true within 0.04 % near it.
 [[nodiscard]] Crs working_crs(const Crs& crs, const base::Box& box);
 
+/// From one system to another, east before north on both sides.
 class Transform {
   public:
     /// Between equal or unknown systems it changes nothing. Throws InputError if there is no way.
@@ -46,6 +51,7 @@ class Transform {
     Transform& operator=(Transform&&) noexcept;
     ~Transform();
 
+    /// Applying it changes nothing.
     [[nodiscard]] bool is_identity() const noexcept;
     /// In place; false if any point cannot be transformed or is not finite afterwards. Throws
     /// InputError where no point can be: the systems have no way between them after all.

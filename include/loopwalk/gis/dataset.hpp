@@ -16,13 +16,16 @@ namespace loopwalk::gis {
 
 class Crs;
 
+/// What a field of a dataset holds, as far as its type tells.
 enum class FieldKind : std::uint8_t { text, integer, real, boolean, date, other };
 
+/// A field of a layer.
 struct FieldInfo {
-    std::string name;
-    FieldKind kind{};
+    std::string name; ///< as stored
+    FieldKind kind{}; ///< of its values
 };
 
+/// What can be made of a feature's geometry.
 enum class GeometryState : std::uint8_t {
     none,       ///< the feature has no geometry (null)
     empty,      ///< an empty geometry
@@ -35,8 +38,8 @@ enum class GeometryState : std::uint8_t {
 /// A geometry in the layer's own coordinate system, reduced to two dimensions. Curves are
 /// approximated by lines, collections of one kind are flattened.
 struct Geometry {
-    GeometryState state = GeometryState::none;
-    std::vector<base::Point2> points;  ///< of a point or multi-point
+    GeometryState state = GeometryState::none; ///< what can be made of it
+    std::vector<base::Point2> points;          ///< of a point or multi-point
     std::vector<base::Polyline> lines; ///< of a line or multi-line; parts as stored, also those
                                        ///< with fewer than two vertices
     std::string kind_name;             ///< "POINT", "POLYGON": for messages
@@ -44,11 +47,12 @@ struct Geometry {
 
 /// What stands in a field that should hold a number.
 struct NumberCell {
+    /// What stands there: nothing, a finite number, or a text that is none.
     enum class State : std::uint8_t { null, number, text };
-    State state = State::null;
-    double number = 0.0;   ///< finite if state is `number`
-    bool is_text = false;  ///< the field holds text, even where that reads as a number
-    std::string_view text; ///< that text; valid until the next call on the cursor
+    State state = State::null; ///< of the cell
+    double number = 0.0;       ///< finite if state is `number`
+    bool is_text = false;      ///< the field holds text, even where that reads as a number
+    std::string_view text;     ///< that text; valid until the next call on the cursor
 };
 
 /// Runs through the features of a layer in the order of the dataset: the same order each time.
@@ -61,12 +65,14 @@ class LayerCursor {
     /// The next feature; false at the end. Throws InputError if the layer cannot be read on
     /// (a corrupt file), naming dataset, layer and the last good feature.
     [[nodiscard]] bool next();
+    /// Of the current feature; as the dataset gives it.
     [[nodiscard]] std::int64_t fid() const noexcept;
     /// Text of a field as the dataset gives it; none for null or unset. Numbers and dates come as
     /// text. Valid until the next call on the cursor. Precondition: field < fields().size().
     [[nodiscard]] std::optional<std::string_view> text(std::size_t field);
     /// A number; text that reads wholly as a number counts. NaN and infinity count as text.
     [[nodiscard]] NumberCell number(std::size_t field);
+    /// Of the current feature, valid until the next call of next(). Only if asked for in read().
     [[nodiscard]] const Geometry& geometry();
 
   private:
@@ -83,13 +89,17 @@ class Layer {
     Layer& operator=(Layer&&) noexcept;
     ~Layer();
 
+    /// As the dataset spells it.
     [[nodiscard]] const std::string& name() const noexcept;
+    /// As Dataset::name() gives it.
     [[nodiscard]] const std::string& dataset_name() const noexcept;
     /// Tells the schema of a database from all others, by whatever connection; empty for files.
     [[nodiscard]] const std::string& schema() const noexcept;
+    /// In the order of the dataset, without the feature id.
     [[nodiscard]] const std::vector<FieldInfo>& fields() const noexcept;
     /// Position of a field, names compared without case; none if there is no such field.
     [[nodiscard]] std::optional<std::size_t> find_field(std::string_view name) const noexcept;
+    /// A table has none.
     [[nodiscard]] bool has_geometry() const noexcept;
     /// False where the format writes 0 for a number that is not recorded.
     [[nodiscard]] bool has_null_numbers() const noexcept;
@@ -118,6 +128,7 @@ class Layer {
     void filter(const base::Box& box);
     /// Start from the front, fetching only the named fields (positions) and, if wanted, geometry.
     enum class WithGeometry : bool { no, yes };
+    /// At most one cursor of a layer at a time; a second one starts the first from the front.
     [[nodiscard]] LayerCursor read(const std::vector<std::size_t>& fields, WithGeometry geometry);
 
   private:
@@ -129,6 +140,7 @@ class Layer {
     std::unique_ptr<State> m_state;
 };
 
+/// An open dataset, never opened for writing. Not for several threads.
 class Dataset {
   public:
     /// Opens a file, a folder, a zip archive or a GDAL connection string, with options of its
@@ -142,6 +154,7 @@ class Dataset {
 
     /// As given, but with stars for a password.
     [[nodiscard]] const std::string& name() const noexcept;
+    /// In the order of the dataset, tables included.
     [[nodiscard]] std::vector<std::string> layer_names() const;
     /// Layer by name, compared without case (an exact match wins); none if absent.
     [[nodiscard]] std::optional<Layer> find_layer(std::string_view name);

@@ -6,10 +6,11 @@
 
 namespace loopwalk::gis {
 
+/// Tells one content of a file from another.
 struct FileDigest {
-    std::uint64_t size = 0;
-    std::string sha256;   ///< lower-case hexadecimal
-    std::string checksum; ///< checksum_of()
+    std::uint64_t size = 0; ///< bytes
+    std::string sha256;     ///< lower-case hexadecimal
+    std::string checksum;   ///< checksum_of()
 };
 /// Throws InputError if the file cannot be read, Interrupted.
 [[nodiscard]] FileDigest digest_file(const std::string& path);

@@ -21,27 +21,36 @@
 
 namespace loopwalk::gis {
 
+/// What rows of a computed layer have.
 enum class GeometryKind : std::uint8_t { none, point, line, multi_line };
+/// Whether an index is packed for a layer; tables have none.
 enum class SpatialIndex : bool { no, yes };
 
+/// A field that is added or made.
 struct OutputField {
+    /// as it will stand in the result; formats with short names may cut it, which notes() tells
     std::string name;
     FieldKind kind = FieldKind::text; ///< text, integer or real
 };
 
+/// A computed layer.
 struct LayerSchema {
-    std::string name;
-    GeometryKind geometry = GeometryKind::none;
-    SpatialIndex index = SpatialIndex::yes;
-    std::vector<OutputField> fields;
+    std::string name;                           ///< of the layer
+    GeometryKind geometry = GeometryKind::none; ///< of its rows
+    SpatialIndex index = SpatialIndex::yes;     ///< where the format has one
+    std::vector<OutputField> fields;            ///< in their order
 };
 
 /// Sets the fields of one row by position in the list they were declared with.
 class Row {
   public:
+    /// A finite number; NaN and infinity are an internal error.
     void set(std::size_t field, double value);
+    /// A whole number.
     void set(std::size_t field, std::int64_t value);
+    /// UTF-8; empty is a text, not null.
     void set(std::size_t field, std::string_view value);
+    /// As it is before anything is set.
     void set_null(std::size_t field);
 
   private:
@@ -61,6 +70,7 @@ class LayerWriter {
     [[nodiscard]] Row& row();
     /// Write it. Geometry is in the layer's coordinate system, finite. Throws OutputError.
     void write();
+    /// Likewise, with a point.
     void write(base::Point2 point);
     void write(const std::vector<base::Polyline>& lines); ///< line layers take the first
 
@@ -73,8 +83,8 @@ class LayerWriter {
 
 /// An input layer that is copied, and what is added to its feature ids.
 struct CopySource {
-    Layer* layer = nullptr;
-    std::int64_t offset = 0;
+    Layer* layer = nullptr;  ///< where it is read from; outlives the copier
+    std::int64_t offset = 0; ///< added to each feature id, so that ids stay unique
 };
 
 /// Input layers copied into one, feature by feature (geometry as stored, FID, attributes; incoming
@@ -85,6 +95,7 @@ class LayerCopier {
     LayerCopier(LayerCopier&&) noexcept;
     LayerCopier& operator=(LayerCopier&&) noexcept;
     ~LayerCopier();
+    /// The next feature of the layers; false behind the last one. Throws InputError as LayerCursor.
     [[nodiscard]] bool next();
     /// Of the current feature in the output: with the offset of its layer.
     [[nodiscard]] std::int64_t fid() const noexcept;
@@ -99,6 +110,7 @@ class LayerCopier {
     std::unique_ptr<State> m_state;
 };
 
+/// A result while it is written: nobody else sees it before finish().
 class OutputDataset {
   public:
     /// A GeoPackage (.gpkg), a folder of another format (.shp, .geojson, .fgb, .tab, .csv, .gdb) or

@@ -11,6 +11,7 @@
 
 namespace loopwalk::gis {
 
+/// Whether an earlier result of this program may be replaced.
 enum class Overwrite : bool { no, yes };
 
 /// Throws OutputError where writing `target` would change one of `inputs` (files that are read, job

@@ -19,20 +19,25 @@ struct FuseStandIns {
     std::vector<base::Ampere> ratings;   ///< empty: none; a missing rating stays undecided
 };
 
+/// What may stand in the place of each attribute that the records lack: of docs/method.md section
+/// 12, or of the job.
 struct Assumptions {
     CablePerKm missing_cable;          ///< envelope for a missing cable type
     CablePerKm missing_cable_unbonded; ///< the same with no armour in parallel
-    CablePerKm missing_tail;
-    CablePerKm missing_main; ///< of a distributor's main
+    CablePerKm missing_tail;           ///< envelope for a missing type of tail
+    CablePerKm missing_main;           ///< of a distributor's main
     std::vector<base::CableTypeId> missing_cable_types, missing_tail_types; ///< what they envelop
-    base::Bounds<base::Watt> load, use_load; ///< of a column, of a row of `loads`
-    base::Bounds<base::Number> power_factor;
+    base::Bounds<base::Watt> load, use_load;               ///< of a column, of a row of `loads`
+    base::Bounds<base::Number> power_factor;               ///< of a load
     std::optional<base::Bounds<base::Metre>> cable_length; ///< of a whole cable; else as drawn
+    /// the job's range for a missing length of a tail; else from the height
     std::optional<base::Bounds<base::Metre>> tail;
-    base::Bounds<base::Metre> height;
+    base::Bounds<base::Metre> height; ///< of a column whose height is not on record
+    /// the job's range for a missing Ze; else by earthing
     std::optional<base::Bounds<base::Ohm>> ze;
+    /// the job's range, kA; else up to `pscc_service_ka`
     std::optional<base::Bounds<base::Number>> pscc_ka;
-    std::optional<base::Volt> voltage;
+    /// by layer of the device
     FuseStandIns column_fuse, way_fuse, supply_fuse, joint_fuse, load_fuse;
     std::vector<std::string> used; ///< sentences for the run record
 };

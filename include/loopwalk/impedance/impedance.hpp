@@ -12,11 +12,12 @@ namespace loopwalk::impedance {
 /// State of the earth path back to the supply.
 enum class EarthPathState : std::uint8_t { intact, unknown, broken };
 
-using Complex = std::complex<double>;
+using Complex = std::complex<double>; ///< R + jX, ohm
 
 /// Line, earth path and neutral in series from the supply; ohm, or ohm per km.
 struct Conductors {
-    Complex line, earth, neutral;
+    Complex line, earth, neutral; ///< of each conductor by itself
+    /// In series.
     Conductors& operator+=(const Conductors& other) noexcept {
         line += other.line;
         earth += other.earth;
@@ -24,11 +25,13 @@ struct Conductors {
         return *this;
     }
 };
+/// Ohm per km times kilometres, or the other way round.
 [[nodiscard]] Conductors operator*(const Conductors& c, double factor) noexcept;
 
 /// Hot: at the catalogue's temperatures, for the smallest current. Cold: at 20 C, for the largest.
 struct Impedances {
-    Conductors hot_low, hot_high, cold_low, cold_high;
+    Conductors hot_low, hot_high, cold_low, cold_high; ///< at the bounds over the completions
+    /// In series: bounds add up to bounds, an outer box.
     Impedances& operator+=(const Impedances& other) noexcept {
         hot_low += other.hot_low;
         hot_high += other.hot_high;
@@ -41,9 +44,10 @@ struct Impedances {
 /// What each conductor of a cable survives: k^2 S^2 (BS 7671 reg 434.5.2 and 543.1.3). Unknown k or
 /// area: from 0 to infinity. A conductor that is not there carries nothing: infinite.
 struct Withstand {
-    base::Bounds<base::AmpereSquaredSecond> line, neutral, earth;
+    base::Bounds<base::AmpereSquaredSecond> line, neutral, earth; ///< A2s, least and most
 };
 
+/// Whether a cable has a conductor, as far as its type is known.
 enum class Presence : std::uint8_t { yes, no, unknown };
 
 /// Of conductors in series: one that is missing breaks the path, one that may be leaves it open.
@@ -56,13 +60,13 @@ enum class Presence : std::uint8_t { yes, no, unknown };
 
 /// A cable type, or the envelope of several.
 struct CablePerKm {
-    Impedances z;                       ///< ohm per km
-    Presence has_earth = Presence::yes; ///< unknown: some of the types have none
-    Presence has_neutral = Presence::yes;
+    Impedances z;                         ///< ohm per km
+    Presence has_earth = Presence::yes;   ///< unknown: some of the types have none
+    Presence has_neutral = Presence::yes; ///< unknown: some of the types have none
     bool ends_unbonded = true;          ///< an end that is not bonded leaves no earth path past it
     base::Maybe<base::Ampere> ampacity; ///< smallest; absent if any type has none
     base::Maybe<base::Ampere> ampacity_high; ///< largest, likewise
-    Withstand withstand;
+    Withstand withstand;                     ///< of one cable
 };
 
 /// `armour_bonded`: with armour+cpc, whether the armour takes part.

@@ -11,8 +11,9 @@
 
 namespace loopwalk::impedance {
 
+/// A source as its record, or what stands for missing parts of it, describes it.
 struct Source {
-    base::Volt u0{};
+    base::Volt u0{};     ///< line to earth
     bool has_ze = false; ///< false: nothing bounds Ze (earthing unknown, nothing recorded)
     base::Bounds<base::Ohm>
         ze; ///< magnitude; of a TT source its own electrode and line, not that at the pillar
@@ -20,13 +21,13 @@ struct Source {
     base::Ohm strongest{};             ///< M of the largest currents
     base::Ohm strongest_phase{};       ///< a phase's share of a three-phase fault
     base::Ohm reading_low{};           ///< M of the low edge of the reading band
-    model::Basis ze_basis{};
-    model::Basis pscc_basis{};
-    bool ze_missing = false;
-    bool pscc_missing = false;
-    bool earthing_missing = false;
-    bool is_tt = false;
-    bool is_three_phase = false;
+    model::Basis ze_basis{};           ///< where Ze comes from
+    model::Basis pscc_basis{};         ///< where the prospective current comes from
+    bool ze_missing = false;           ///< Ze is not on record: its range by earthing stands
+    bool pscc_missing = false;         ///< the conventional maximum stands
+    bool earthing_missing = false;     ///< so that no range of Ze is known
+    bool is_tt = false;                ///< an electrode is its earth
+    bool is_three_phase = false;       ///< it offers three phases; a way may still carry one
     /// In front of the supply's terminals: mains from a modelled substation; else nothing. What is
     /// above then holds at the substation.
     Impedances mains;
@@ -37,7 +38,8 @@ struct Source {
     bool has_band = true;          ///< false: Ze and prospective current have different origins
 };
 
-/// A supply as recorded; its readings are not looked at.
+/// A supply as recorded; its readings are not looked at. with_mains() adds what a modelled main
+/// gives.
 [[nodiscard]] Source source_of(const model::Supply& supply, const config::Rules& rules,
                                const Assumptions& assumptions);
 

@@ -12,6 +12,7 @@ namespace loopwalk::input {
 
 /// What a number of a field can be.
 enum class NumberRule : std::uint8_t { any, not_negative, above_zero, power_factor, one_or_three };
+/// Whether a number of a field can be so.
 [[nodiscard]] bool admits(NumberRule rule, double value) noexcept;
 /// "a number above 0": what would be right, for messages.
 [[nodiscard]] std::string_view rule_text(NumberRule rule) noexcept;
@@ -22,8 +23,8 @@ enum class Holds : std::uint8_t { plain, cable_type, fuse_type };
 /// What a field may hold: coded words, or a number.
 struct AllowedValue {
     std::vector<std::string_view> words; ///< empty: any text
-    NumberRule rule = NumberRule::any;
-    Holds holds = Holds::plain;
+    NumberRule rule = NumberRule::any;   ///< of a number
+    Holds holds = Holds::plain;          ///< of a text
 };
 
 /// In the order of config::contract_fields().

@@ -16,7 +16,7 @@ namespace loopwalk::input {
 /// small town drawn in metres near 0,0 does not look like them.
 class DegreeCheck {
   public:
-    static constexpr double kShortest = 0.02;
+    static constexpr double kShortest = 0.02; ///< in units of the system
     /// Whether the numbers may be a longitude and a latitude.
     [[nodiscard]] static bool is_within(base::Point2 p) noexcept;
 

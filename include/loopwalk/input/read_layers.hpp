@@ -26,8 +26,8 @@ using config::FieldRule;
 
 /// A file of the records as it was before anything was read from it.
 struct InputFile {
-    std::string path;
-    gis::FileDigest digest;
+    std::string path;       ///< as the dataset names it
+    gis::FileDigest digest; ///< of all its bytes
 };
 
 /// Open datasets and the layers found in them, checked: needed layers and fields are there.
@@ -37,6 +37,7 @@ class Source {
     explicit Source(const config::DataSettings& settings);
     /// The layer, or null if the data does not have it; the first where the job names several.
     [[nodiscard]] gis::Layer* layer(base::AssetLayer layer) noexcept;
+    /// Likewise.
     [[nodiscard]] const gis::Layer* layer(base::AssetLayer layer) const noexcept;
     /// All that the job names for a layer, in its order: DataSettings::sources(). Empty if the
     /// data does not have it.
@@ -65,16 +66,16 @@ class Source {
 
 /// How complete an attribute is: one row of the completeness layer.
 struct Completeness {
-    base::AssetLayer layer{};
-    std::string attribute;
-    std::string area; ///< columns only; empty = null
-    std::int64_t known = 0;
-    std::int64_t total = 0;
+    base::AssetLayer layer{}; ///< whose rows are counted
+    std::string attribute;    ///< native name of the field
+    std::string area;         ///< columns only; empty = null
+    std::int64_t known = 0;   ///< rows that have a value
+    std::int64_t total = 0;   ///< rows
 };
 
 /// A layer that was read.
 struct LayerRead {
-    base::AssetLayer layer{};
+    base::AssetLayer layer{};  ///< which
     std::string dataset;       ///< as named, with stars for a password
     std::string short_dataset; ///< as SourcePart has it
     std::string name;          ///< of the layer in it
@@ -92,10 +93,11 @@ struct SourcePart {
     std::int64_t offset = 0; ///< added to its feature ids, so that each occurs once in the layer
 };
 
+/// Everything that the run knows of the records.
 struct ReadResult {
-    model::Layers layers;
-    gis::Crs working; ///< system of all coordinates in `layers`
-    gis::Crs cables;  ///< system of the cables layer: that of the computed layers
+    model::Layers layers; ///< in canonical order
+    gis::Crs working;     ///< system of all coordinates in `layers`
+    gis::Crs cables;      ///< system of the cables layer: that of the computed layers
     /// For each layer: position in the canonical vector of the n-th feature of the file.
     std::array<std::vector<std::uint32_t>, base::kAssetLayerCount> position_of_feature;
     /// FID of the n-th feature of the file that was read, with the offset of its part, to tell

@@ -10,7 +10,7 @@ namespace loopwalk::network {
 
 /// Index of a section, or sections.size() + index of a link.
 struct EdgeIndex {
-    std::uint32_t edge = 0;
+    std::uint32_t edge = 0; ///< as Network::is_section() and link() understand it
 };
 
 /// Each edge stands in it twice, once in each direction; a self-loop twice at its vertex.
@@ -19,7 +19,7 @@ using Csr = boost::compressed_sparse_row_graph<boost::directedS, boost::no_prope
 
 /// Lets network.hpp hold the graph without knowing Boost.
 struct CsrHolder {
-    Csr csr;
+    Csr csr; ///< of all vertices, those without an edge too
 };
 
 } // namespace loopwalk::network

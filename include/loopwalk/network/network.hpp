@@ -34,15 +34,16 @@ using base::WayRowId;
 
 /// Cables that leave a supply together (contract.md, "Ways").
 struct Way {
-    SupplyId supply;
-    WayRowId row;   ///< invalid: no row, so behind the supply's fuse
-    TextId name;    ///< the row's, else the circuit label, else the cable's id
-    TextId circuit; ///< label of its cables; null if unlabelled
-    VertexId vertex;
+    SupplyId supply; ///< that it leaves
+    WayRowId row;    ///< invalid: no row, so behind the supply's fuse
+    TextId name;     ///< the row's, else the circuit label, else the cable's id
+    TextId circuit;  ///< label of its cables; null if unlabelled
+    VertexId vertex; ///< where its cables start
     DeviceId device; ///< invalid: nothing of its own (an isolator, or nothing recorded at a
                      ///< section pillar): the device upstream protects
 };
 
+/// Where a device stands, which decides whose it is and what it protects.
 enum class DeviceKind : std::uint8_t {
     way,         ///< fuse of a way, or the supply's own where the way has no row
     joint,       ///< a fused joint
@@ -50,31 +51,33 @@ enum class DeviceKind : std::uint8_t {
     distributor, ///< the main fuse before a direct service: not ours to judge
 };
 
+/// Something that opens a circuit, or is recorded in the place of it.
 struct Device {
-    DeviceKind kind{};
-    std::uint32_t owner = 0; ///< WayId, JointId or ColumnId by kind (distributor: WayId)
-    model::FuseRecord fuse;
+    DeviceKind kind{};               ///< where it stands
+    std::uint32_t owner = 0;         ///< WayId, JointId or ColumnId by kind (distributor: WayId)
+    model::FuseRecord fuse;          ///< as recorded; may be incomplete
     base::Maybe<base::Second> limit; ///< recorded on the way
 };
 
+/// What joins two vertices inside an asset.
 enum class LinkKind : std::uint8_t { busbar, cut_out };
 
 /// A conducting connection inside an asset that is no cable: it has no impedance but may hold
 /// a device. Busbar: way vertex - busbar of a section pillar. Cut-out: loop side - fused side.
 struct Link {
-    LinkKind kind{};
-    VertexId a; ///< busbar; loop side
-    VertexId b; ///< way; fused side
-    WayId way;
-    DeviceId device;
+    LinkKind kind{}; ///< what it is
+    VertexId a;      ///< busbar; loop side
+    VertexId b;      ///< way; fused side
+    WayId way;       ///< of a busbar; invalid at a cut-out
+    DeviceId device; ///< invalid: none stands in it
 };
 
 /// Where current enters what is traced: at an outgoing way of a source, or where a cable ends on a
 /// distributor's main. Asked by the functions of Network below, which give nothing where the other
 /// kind was meant.
 struct Infeed {
-    VertexId vertex;
-    std::variant<WayId, MainId> from;
+    VertexId vertex;                  ///< where the trace starts
+    std::variant<WayId, MainId> from; ///< whose it is
 };
 
 /// Whose current an infeed brings: all ways of a supply are of one origin.
@@ -88,38 +91,45 @@ struct EarthEnds {
 
 /// An end that terminations record at an asset to which its cable is not drawn.
 struct UndrawnEnd {
-    base::NodeId node;
-    base::CableId cable;
-    bool is_open = false;
+    base::NodeId node;    ///< the asset
+    base::CableId cable;  ///< the cable
+    bool is_open = false; ///< recorded as open there, else as connected
 };
 
 struct CsrHolder;
 
+/// The graph that is traced: sections and links join vertices, vertices belong to nodes. Positions
+/// in the vectors are the ids.
 struct Network {
-    Snapped snapped;
-    std::vector<Way> ways; ///< by supply, then name
-    std::vector<Device> devices;
-    std::vector<Link> links;
-    std::vector<Infeed> infeeds; ///< at ways first, then on mains
-    std::vector<base::NodeId> vertex_node;
+    Snapped snapped;                                ///< nodes, sections and what snapping did
+    std::vector<Way> ways;                          ///< by supply, then name
+    std::vector<Device> devices;                    ///< ways' own first, then joints and cut-outs
+    std::vector<Link> links;                        ///< by asset
+    std::vector<Infeed> infeeds;                    ///< at ways first, then on mains
+    std::vector<base::NodeId> vertex_node;          ///< the node that a vertex belongs to
     std::vector<VertexId> section_from, section_to; ///< invalid: the section does not conduct
     std::vector<EarthEnds> earth_ends;              ///< per section
     std::vector<DeviceId> joint_device;             ///< per joint; invalid if not fused
     std::vector<VertexId> fused_side;               ///< per column; empty if no column has one
     std::vector<std::uint8_t> side_unknown;         ///< per section: on an unknown side of a fuse
     std::vector<UndrawnEnd> undrawn_ends;           ///< by node, then cable
-    std::shared_ptr<const CsrHolder> graph;
+    std::shared_ptr<const CsrHolder> graph; ///< edges by vertex, for those that walk it: csr.hpp
 
+    /// Sections and links, conducting or not.
     [[nodiscard]] std::size_t edge_count() const noexcept {
         return snapped.sections.size() + links.size();
     }
+    /// Whether an edge is a section of the same number; else it is a link.
     [[nodiscard]] bool is_section(EdgeId e) const noexcept {
         return e.index() < snapped.sections.size();
     }
+    /// Of an edge that is no section.
     [[nodiscard]] const Link& link(EdgeId e) const {
         return links[e.index() - snapped.sections.size()];
     }
+    /// Of a valid vertex.
     [[nodiscard]] base::NodeId node_of(VertexId v) const { return vertex_node[v.index()]; }
+    /// Of a valid infeed.
     [[nodiscard]] VertexId vertex_of(InfeedId id) const { return infeeds[id.index()].vertex; }
 
     /// Outgoing way of an infeed; none on a main.
@@ -128,6 +138,7 @@ struct Network {
     [[nodiscard]] std::optional<MainId> main_of(InfeedId id) const;
     /// Supply of an infeed's way; none on a main.
     [[nodiscard]] std::optional<SupplyId> supply_of(InfeedId id) const;
+    /// Its supply, or its main.
     [[nodiscard]] Origin origin_of(InfeedId id) const;
     /// First device of an infeed; invalid where it has none of its own, as on a main.
     [[nodiscard]] DeviceId device_of(InfeedId id) const;

@@ -40,9 +40,10 @@ enum class PlaceKind : std::uint8_t {
 /// "way", "cut-out", ...: for machines.
 [[nodiscard]] std::string_view place_kind_name(PlaceKind kind) noexcept;
 
+/// Something that may have failed.
 struct Place {
-    PlaceKind kind = PlaceKind::passed;
-    std::uint32_t index = 0; ///< of the asset, by kind
+    PlaceKind kind = PlaceKind::passed; ///< what it is
+    std::uint32_t index = 0;            ///< of the asset, by kind
     friend auto operator<=>(const Place&, const Place&) = default;
 };
 
@@ -52,9 +53,10 @@ enum class Scope : std::uint8_t { whole, switching, l1, l2, l3 };
 /// "whole", "switching", "L1", ...
 [[nodiscard]] std::string_view scope_name(Scope scope) noexcept;
 
+/// A failure that puts out columns.
 struct Loss {
-    Place place;
-    Scope scope = Scope::whole;
+    Place place;                ///< what has failed
+    Scope scope = Scope::whole; ///< how much of it
     friend auto operator<=>(const Loss&, const Loss&) = default;
 };
 
@@ -78,9 +80,9 @@ struct Explanation {
 
 /// A column whose lamp halves the explanations that are left.
 struct NextColumn {
-    ColumnId column;
-    std::size_t left_if_out = 0;
-    std::size_t left_if_lit = 0;
+    ColumnId column;             ///< to look at next
+    std::size_t left_if_out = 0; ///< explanations that then remain
+    std::size_t left_if_lit = 0; ///< likewise
 };
 
 /// What was taken for granted.
@@ -95,6 +97,7 @@ struct Assumed {
     std::vector<ColumnId> fed_twice;         ///< that are out, and one loss of cable puts none out
 };
 
+/// What may have failed, given what was seen.
 struct Diagnosis {
     std::vector<Explanation> singles; ///< all that explain something, the first first
     std::vector<Explanation>
@@ -103,7 +106,7 @@ struct Diagnosis {
     std::size_t complete_singles = 0; ///< the first so many of `singles`
     std::vector<ColumnId> looked_at;  ///< all columns that hang together with the named ones
     std::optional<NextColumn> next;   ///< none where no lamp tells more
-    Assumed assumed;
+    Assumed assumed;                  ///< what it rests on
 };
 
 /// Whether the outage came or goes with switching: at dusk or dawn, or lamps that burn by day.
@@ -111,16 +114,17 @@ enum class FollowsSwitching : std::uint8_t { not_told, yes };
 
 /// What people saw. A column stands in one list alone, once.
 struct Seen {
-    std::vector<ColumnId> out; ///< not empty
-    std::vector<ColumnId> lit;
-    FollowsSwitching switching = FollowsSwitching::not_told;
+    std::vector<ColumnId> out;                               ///< not empty
+    std::vector<ColumnId> lit;                               ///< may be empty
+    FollowsSwitching switching = FollowsSwitching::not_told; ///< as seen
 };
 
+/// What an outage is explained from; all of it outlives the answer.
 struct Inputs {
-    const model::Layers& layers;
-    const network::Network& network;
-    const trace::Trace& trace;
-    const figures::Figures& figures;
+    const model::Layers& layers;     ///< as read
+    const network::Network& network; ///< the snapped one
+    const trace::Trace& trace;       ///< what feeds what
+    const figures::Figures& figures; ///< of the feeds of columns
     base::Metre reach; ///< a main so near is taken as that of a column without a cable
 };
 

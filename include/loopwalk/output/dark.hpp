@@ -22,12 +22,14 @@ class LossWords {
     [[nodiscard]] bool is_distributors(const outage::Loss& loss) const;
     /// Ends of a section, the one nearer to the source first where only one feed comes to it.
     struct Ends {
-        base::NodeId from, to;
-        bool is_directed = false;
+        base::NodeId from, to;    ///< nodes of the network
+        bool is_directed = false; ///< `from` is nearer to the source
     };
+    /// Of a section of the network.
     [[nodiscard]] Ends ends_of(base::SectionId id) const;
     /// An asset's id; of a place without one, what meets there.
     [[nodiscard]] std::string node_name(base::NodeId id, base::CableId seen_from) const;
+    /// Its id.
     [[nodiscard]] std::string column(base::ColumnId id) const;
 
   private:

@@ -11,7 +11,7 @@ namespace loopwalk::protection {
 
 /// What a device can break, and what it may have to, kA.
 struct BreakingCase {
-    BreakingRange range;
+    BreakingRange range;                       ///< of the device
     base::Maybe<base::Number> low_ka, high_ka; ///< largest current, over the completions
     bool pscc_missing = false;         ///< the currents are those of its conventional maximum
     base::Maybe<base::Number> read_ka; ///< a reading at the place: there is so much, at least
@@ -23,20 +23,22 @@ struct BreakingCase {
 
 /// A device judged; verdict `none` where no current is computed.
 struct DeviceBreaking {
-    Verdict verdict = Verdict::none;
-    BreakingCase what;
+    Verdict verdict = Verdict::none; ///< of the device
+    BreakingCase what;               ///< what it was judged by
+    /// kA: what its weakest choice breaks; the current that decided
     base::Maybe<base::Number> device_ka, current_ka;
     std::optional<base::SupplyId> supply; ///< whose source it is; none: a main's
 };
 
 /// A column's cut-out fuses judged; verdict `none` where it has none.
 struct CutOutBreaking {
-    Verdict verdict = Verdict::none;
-    Reason reason = Reason::none;
-    BreakingCase what;
+    Verdict verdict = Verdict::none;     ///< of the weakest fuse that the column may have
+    Reason reason = Reason::none;        ///< why it is not simply met
+    BreakingCase what;                   ///< what it was judged by
     base::Maybe<base::Number> device_ka; ///< of the weakest possible fuse
 };
 
+/// Whether devices can break the largest current where they stand (BS 7671 reg 434.5.1).
 class Breaking {
   public:
     Breaking(const figures::Inputs& inputs, const figures::Figures& figures, const FeedFacts& facts,

@@ -9,14 +9,15 @@ namespace loopwalk::protection {
 /// Current-carrying capacity over the types a cable may have; absent if one of them has none in the
 /// catalogue.
 struct Ampacity {
-    base::Maybe<base::Ampere> low, high;
+    base::Maybe<base::Ampere> low, high; ///< least and most over the types, A
 };
 
 /// Hot line and protective conductor of a tail, ohm.
 struct TailLoop {
-    impedance::Complex low, high;
+    impedance::Complex low, high; ///< at the bounds over its type and length
 };
 
+/// What cables stand and add, from their types and what may stand for missing ones. Never changes.
 class Cables {
   public:
     explicit Cables(const figures::Inputs& inputs);

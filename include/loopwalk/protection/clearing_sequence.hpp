@@ -10,12 +10,14 @@
 
 namespace loopwalk::protection {
 
+/// Faults that several devices feed, judged as they happen: one opens after the other.
 class ClearingSequences {
   public:
     ClearingSequences(const figures::Inputs& inputs, const figures::Figures& figures,
                       const FeedFacts& facts, Devices& devices)
         : m_rules(inputs.job.rules), m_figures(figures), m_facts(facts), m_devices(devices) {}
 
+    /// Whether the margin is worked out besides the verdict.
     enum class Margin : bool { no, yes };
     /// A fault at a place against a limit; the margin costs some sixty sequences.
     [[nodiscard]] Side judge(const figures::FedPoint& place, base::Second limit,

@@ -7,13 +7,16 @@
 
 namespace loopwalk::protection {
 
+/// What becomes of a fault in a section.
 enum class Cover : std::uint8_t { clears, does_not_clear, undecided, no_device };
 
+/// Of one section, for a fault at its far end, in a loop at its highest place.
 struct SectionCover {
-    Cover cover = Cover::no_device;
+    Cover cover = Cover::no_device;  ///< what becomes of it
     base::Maybe<base::Second> clear; ///< longest time; absent unless it clears
 };
 
+/// Judges sections; keeps what is costly.
 class SectionCovers {
   public:
     SectionCovers(const figures::Inputs& inputs, const figures::Figures& figures,
@@ -21,6 +24,7 @@ class SectionCovers {
         : m_rules(inputs.job.rules), m_net(inputs.network), m_figures(figures), m_facts(facts),
           m_devices(devices), m_sequences(sequences) {}
 
+    /// Of a section that is traced; `no_device` of any other.
     [[nodiscard]] SectionCover of(base::SectionId id);
 
   private:

@@ -16,29 +16,31 @@ using impedance::FuseStandIns;
 
 /// One possible identity of a device.
 struct DeviceChoice {
-    const catalogue::FuseType* type = nullptr;
-    base::Ampere rating;
-    catalogue::SlowEdges edges;
-    base::Maybe<base::Number> breaking_ka;
+    const catalogue::FuseType* type = nullptr;          ///< of the catalogue; outlives the choice
+    base::Ampere rating;                                ///< as printed on it
+    catalogue::SlowEdges edges;                         ///< that bracket its time-current curve
+    base::Maybe<base::Number> breaking_ka;              ///< kA; absent: not known
     base::Maybe<base::Number> prearcing_i2t, total_i2t; ///< A2s
-    bool is_gg = false;
-    bool is_current_limiting = false;
-    std::string holder; ///< empty: not known
+    bool is_gg = false;               ///< general purpose, full range, of IEC 60269
+    bool is_current_limiting = false; ///< lets no more heat through at a larger current
+    std::string holder;               ///< empty: not known
     /// Largest rating over the current-carrying capacity of a cable that it protects against
     /// overload (BS 7671 regs 433.1.1, 433.1.202, 433.1.203).
     base::Bounds<base::Number> overload_factor = catalogue::kUnknownOverloadFactor;
 };
 
+/// What a device of that type and rating is, from the catalogue's rows.
 [[nodiscard]] DeviceChoice device_choice(const catalogue::FuseType& type, base::Ampere rating);
 
 /// Everything a device can be; empty if its rating is not known (then nothing can be said).
 struct DeviceChoices {
-    std::vector<DeviceChoice> any_of;
-    bool type_missing = false;
-    bool rating_missing = false;
-    bool curve_missing = false; ///< a known device whose rating has no curve of its own
+    std::vector<DeviceChoice> any_of; ///< as the record allows
+    bool type_missing = false;        ///< no type on record
+    bool rating_missing = false;      ///< no rating on record
+    bool curve_missing = false;       ///< a known device whose rating has no curve of its own
 };
 
+/// From a record and what may stand for what it lacks. The catalogue outlives them.
 [[nodiscard]] DeviceChoices choices_of(const model::FuseRecord& fuse,
                                        const catalogue::Catalogue& catalogue,
                                        const FuseStandIns& stand_ins);
@@ -48,6 +50,7 @@ struct LimitCurrents {
     base::Maybe<base::Ampere> certain;  ///< from here on every choice clears in time
     base::Maybe<base::Ampere> possible; ///< below this no choice does; absent: not bounded
 };
+/// Over a device's slow edges; see LimitCurrents.
 [[nodiscard]] LimitCurrents limit_currents(const DeviceChoices& device, base::Second limit);
 
 /// Longest operating time over the choices at a current.
@@ -56,9 +59,10 @@ struct LimitCurrents {
 
 /// Breaking capacity over the choices, kA. `highest` is unbounded unless it is known for all.
 struct BreakingRange {
-    bool is_known = false; ///< for every choice, and there is one
-    double lowest = 0.0, highest = 0.0;
+    bool is_known = false;              ///< for every choice, and there is one
+    double lowest = 0.0, highest = 0.0; ///< kA
 };
+/// Of all that a device may be.
 [[nodiscard]] BreakingRange breaking_range(const DeviceChoices& device);
 
 /// Whether a breaking capacity is enough for a current, both in kA. A declared 16 kA, worked back

@@ -8,11 +8,12 @@
 
 namespace loopwalk::protection {
 
+/// Where a device stands on the way from its source.
 struct DevicePlace {
     bool is_reached = false; ///< on the one path from one infeed; else the rest means nothing
     base::DeviceId upstream; ///< invalid: none behind the source's terminals
     base::VertexId vertex;   ///< the vertex it stands at
-    base::InfeedId infeed;
+    base::InfeedId infeed;   ///< that feeds it
 };
 
 /// By device. Cost: linear in vertices.

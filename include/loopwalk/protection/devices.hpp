@@ -7,6 +7,7 @@
 
 namespace loopwalk::protection {
 
+/// Everything asked of devices, by id or by record. Keeps what it has looked up.
 class Devices {
   public:
     explicit Devices(const figures::Inputs& inputs)

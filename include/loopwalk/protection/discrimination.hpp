@@ -5,10 +5,12 @@
 
 namespace loopwalk::protection {
 
+/// Whether the lower of two devices opens before the upper begins to.
 enum class Discriminates : std::uint8_t { no, undecided, yes };
 
+/// How a pair was compared, and what came of it.
 struct Discrimination {
-    Discriminates verdict = Discriminates::undecided;
+    Discriminates verdict = Discriminates::undecided; ///< of the worst pair that the records allow
     bool by_i2t = false; ///< pre-arcing I2t over total I2t; else rating over rating
     double ratio = 0.0;  ///< 0: nothing to compare
     double needed = 0.0; ///< 0: no rule for this pair

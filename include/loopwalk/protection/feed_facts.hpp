@@ -7,6 +7,8 @@
 
 namespace loopwalk::protection {
 
+/// What the network and the records say of a column's feed: source, owner, limits, earthing. Never
+/// changes.
 class FeedFacts {
   public:
     FeedFacts(const figures::Inputs& inputs, const figures::Figures& figures)

@@ -5,13 +5,17 @@
 
 namespace loopwalk::protection {
 
+/// What a column hangs on: the word of `lw_feed`.
 enum class FeedKind : std::uint8_t { not_traced, pillar, main, column, several };
+/// How that is known: the word of `lw_feed_basis`.
 enum class FeedBasis : std::uint8_t { none, traced, stated, nearest_main };
+/// Both words for one column.
 struct Feed {
-    FeedKind kind = FeedKind::not_traced;
-    FeedBasis basis = FeedBasis::none;
+    FeedKind kind = FeedKind::not_traced; ///< what it hangs on
+    FeedBasis basis = FeedBasis::none;    ///< how that is known
 };
 
+/// Finds the feed of columns. Never changes.
 class Feeds {
   public:
     /// `reach`: how near a main must lie for a column without a cable to be taken as fed from it.

@@ -11,10 +11,12 @@ namespace loopwalk::protection {
 /// Worst verdicts on the conductors that carry a fault in a section: its own, and the weakest
 /// before it.
 struct SectionHeat {
-    Verdict cores = Verdict::none; ///< line and neutral
-    Verdict earth_path = Verdict::none;
+    Verdict cores = Verdict::none;      ///< line and neutral
+    Verdict earth_path = Verdict::none; ///< armour or core, whichever carries it
 };
 
+/// Conductors against the heat of faults (BS 7671 regs 434.5.2 and 543.1.3): docs/method.md section
+/// 8.
 class Heat {
   public:
     Heat(const figures::Inputs& inputs, const figures::Figures& figures, const FeedFacts& facts,
@@ -36,6 +38,7 @@ class Heat {
         bool touches = false; ///< it is undecided, and some value decides it
         bool settles = false; ///< every value does
     };
+    /// Of a column whose path has one device; else nothing is said.
     [[nodiscard]] PsccWorth worth_of_pscc(base::ColumnId id);
     /// Whether all conductors on the path to a column certainly survive a fault there behind a
     /// device.

@@ -26,6 +26,8 @@ using base::NodeId;
 using base::VertexId;
 using base::WayId;
 
+/// The verdicts on columns, from the parts that judge one matter each; these are here for those who
+/// ask for more than a column. Remembers what is costly: one thread at a time.
 class Judge {
   public:
     /// Both outlive it.
@@ -40,17 +42,29 @@ class Judge {
     /// What a loop test at a column goes through. Precondition: it has figures.
     [[nodiscard]] TestPath test_path(ColumnId id) const;
 
+    /// Sources, owners and limits.
     [[nodiscard]] const FeedFacts& facts() const noexcept { return m_facts; }
+    /// What devices may be.
     [[nodiscard]] Devices& devices() noexcept { return m_devices; }
+    /// Likewise.
     [[nodiscard]] const Devices& devices() const noexcept { return m_devices; }
+    /// What columns hang on.
     [[nodiscard]] const Feeds& feeds() const noexcept { return m_feeds; }
+    /// What cables stand and add.
     [[nodiscard]] const Cables& cables() const noexcept { return m_cables; }
+    /// Test readings.
     [[nodiscard]] const Readings& readings() const noexcept { return m_readings; }
+    /// Loads of columns.
     [[nodiscard]] const figures::LoadBook& loads() const noexcept { return m_loads; }
+    /// Disconnection on both sides of cut-outs.
     [[nodiscard]] Sides& sides() noexcept { return m_sides; }
+    /// Likewise.
     [[nodiscard]] const Sides& sides() const noexcept { return m_sides; }
+    /// Breaking capacities.
     [[nodiscard]] Breaking& breaking() noexcept { return m_breaking; }
+    /// Heat in conductors.
     [[nodiscard]] Heat& heat() noexcept { return m_heat; }
+    /// Faults in sections.
     [[nodiscard]] SectionCovers& covers() noexcept { return m_covers; }
 
   private:

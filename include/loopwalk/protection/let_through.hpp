@@ -14,10 +14,11 @@ enum class LetThroughAmbiguity : std::uint8_t {
     above_table,    ///< current above the table and no total I2t on record: a bound only
 };
 
+/// I2t that passes before a device has opened, A2s.
 struct LetThrough {
     base::AmpereSquaredSecond low;  ///< at least this much passes; 0 where nothing is sure
     base::AmpereSquaredSecond high; ///< at most; infinite where nothing bounds it
-    LetThroughAmbiguity ambiguity = LetThroughAmbiguity::none;
+    LetThroughAmbiguity ambiguity = LetThroughAmbiguity::none; ///< what makes `high` uncertain
 };
 
 /// Over fault currents from `lowest` to `highest` (> 0, lowest <= highest). Time by the slow edge;

@@ -13,22 +13,23 @@ namespace loopwalk::protection {
 
 /// What a reading of loop impedance says of one side of a cut-out.
 struct ReadingWeight {
-    base::Ohm surely; ///< the loop is no less, at the conductors' temperature of the test
-    base::Ohm warmed; ///< what it stands for with warm conductors and at that side's place
-    base::Ohm added;  ///< `warmed` is reading and this over `share`
-    double share = 1.0;
+    base::Ohm surely;   ///< the loop is no less, at the conductors' temperature of the test
+    base::Ohm warmed;   ///< what it stands for with warm conductors and at that side's place
+    base::Ohm added;    ///< `warmed` is reading and this over `share`
+    double share = 1.0; ///< of a limit that a cold reading is held against
     /// The reading that stands for just a limit.
     [[nodiscard]] base::Ohm highest(base::Ohm limit) const noexcept {
         return limit * share - added;
     }
 };
 
+/// Which side of a cut-out's fuse.
 enum class CutOutPart : std::uint8_t { incoming, beyond };
 
 /// Of a path whose every type, length and source is on record: what warming adds to its loop.
 struct Warming {
     base::Ohm from_20c; ///< loop with all conductors as warm as in service, less that at 20 C
-    base::Ohm at_20c;
+    base::Ohm at_20c;   ///< the loop with its conductors at 20 C
 };
 
 /// What a loop test at a column went through.
@@ -37,8 +38,10 @@ struct TestPath {
     std::optional<Warming> warming; ///< none: something on the path is not on record
 };
 
+/// Test readings by column, and what they do to verdicts (BS 7671 appendix 3).
 class Readings {
   public:
+    /// Both outlive it.
     Readings(const model::Layers& layers, const config::Rules& rules);
 
     /// Rows of `readings` that count at a column: of each place the newest dated ones, and all that

@@ -12,17 +12,18 @@ namespace loopwalk::protection {
 struct Suppose {
     impedance::Complex low, high;           ///< added to the hot loop up to the column, each bound
     impedance::Complex tail_low, tail_high; ///< added beyond the cut-out
-    const impedance::Source* source = nullptr;
-    const DeviceChoices* device = nullptr; ///< that protects the incoming side
-    const DeviceChoices* own = nullptr;    ///< the column's own fuse
+    const impedance::Source* source = nullptr; ///< in place of the column's own
+    const DeviceChoices* device = nullptr;     ///< that protects the incoming side
+    const DeviceChoices* own = nullptr;        ///< the column's own fuse
 };
 
 /// The two disconnection verdicts of a column.
 struct SideVerdicts {
-    Verdict in = Verdict::none;
-    Verdict out = Verdict::none;
+    Verdict in = Verdict::none;  ///< of the incoming side
+    Verdict out = Verdict::none; ///< beyond the cut-out
 };
 
+/// Judges both sides of cut-outs against their disconnection time.
 class Sides {
   public:
     Sides(const figures::Inputs& inputs, const figures::Figures& figures, const FeedFacts& facts,

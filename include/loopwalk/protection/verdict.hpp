@@ -8,9 +8,12 @@ namespace loopwalk::protection {
 
 /// Worst first among those that count; `none` where there is nothing to judge.
 enum class Verdict : std::uint8_t { fails, undecided, meets, not_traced, not_ours, none };
-[[nodiscard]] std::string_view verdict_name(Verdict v) noexcept; // "" for none
+/// The word of the `..._verdict` fields; "" for none.
+[[nodiscard]] std::string_view verdict_name(Verdict v) noexcept;
 
+/// Whether a disconnection time is known.
 enum class ClearState : std::uint8_t { clears, not_within_table, not_computed };
+/// The word of `lw_in_state` and `lw_out_state`.
 [[nodiscard]] std::string_view clear_state_name(ClearState s) noexcept;
 
 /// Why a side is not simply met: for lw_why and the findings.

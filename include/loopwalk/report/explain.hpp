@@ -11,8 +11,8 @@ namespace loopwalk::report {
 
 /// An asset that has a page: a column, cable, supply, joint or way.
 struct Asset {
-    base::AssetLayer layer{};
-    std::size_t index = 0; ///< in the layer's vector; of a way in the network's
+    base::AssetLayer layer{}; ///< whose row it is
+    std::size_t index = 0;    ///< in the layer's vector; of a way in the network's
 };
 
 /// The asset called `name`: an id, "supply/way", or "layer:id" where several layers have it. Throws

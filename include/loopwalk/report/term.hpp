@@ -25,8 +25,11 @@ class Term {
     /// With more digits, where a small difference of large numbers follows.
     [[nodiscard]] static Term fine(double value);
 
+    /// Exact, not as written.
     [[nodiscard]] double value() const noexcept { return m_value; }
+    /// The reckoning as it is written: "0.35 + 0.274".
     [[nodiscard]] const std::string& text() const noexcept { return m_text; }
+    /// A number by itself, no reckoning.
     [[nodiscard]] bool is_plain() const noexcept { return m_binds == Binds::number; }
 
     friend Term operator+(const Term& a, const Term& b);
@@ -49,16 +52,23 @@ class Term {
     Binds m_binds = Binds::number;
 };
 
+/// The sum, written as one.
 [[nodiscard]] Term operator+(const Term& a, const Term& b);
+/// The difference; a sum behind the sign stands in brackets.
 [[nodiscard]] Term operator-(const Term& a, const Term& b);
+/// The product; sums stand in brackets.
 [[nodiscard]] Term operator*(const Term& a, const Term& b);
+/// The quotient; what is not a number stands in brackets below the line.
 [[nodiscard]] Term operator/(const Term& a, const Term& b);
+/// `base` to the power of `exponent`.
 [[nodiscard]] Term power(const Term& base, const Term& exponent);
 /// sqrt(r^2 + x^2)
 [[nodiscard]] Term magnitude(const Term& real, const Term& imaginary);
+/// Natural logarithm, written "log(...)".
 [[nodiscard]] Term logarithm(const Term& of);
 /// Precondition of both: at least one.
 [[nodiscard]] Term largest(const std::vector<Term>& of);
+/// Precondition: at least one.
 [[nodiscard]] Term smallest(const std::vector<Term>& of);
 
 /// Lines of working one under the other.
@@ -68,6 +78,7 @@ class WorkingLines {
     /// empty, and numbers that are a single number are written once.
     Term line(const std::string& name, const std::string& formula, const Term& numbers,
               const std::string& unit);
+    /// Adds the lines to a page, if there are any.
     void put_on(Page& page);
 
   private:

@@ -18,7 +18,9 @@ using impedance::Complex;
 using trace::Block;
 using trace::LocalVertex;
 
+/// Which of the three networks of a block.
 enum class Conductor : std::uint8_t { line, earth, neutral };
+/// Temperature of the conductors: for the smallest current, or for the largest.
 enum class Condition : std::uint8_t { hot, cold };
 
 /// How the line network is fed. The earth and neutral networks follow: held at each terminal that
@@ -32,23 +34,28 @@ struct Switching {
 
 /// Driving-point impedances of one conductor from the terminals, by local vertex, ohm.
 struct Driving {
-    std::vector<Complex> low, high;
+    std::vector<Complex> low, high;     ///< at the two bounds, ohm
     std::vector<std::uint8_t> possible; ///< some completion of the record connects it
     std::vector<std::uint8_t> sure;     ///< every completion does; `high` holds only then
 };
 
 /// Impedance along one section from its `from` (0) to its `to` (1), high bound.
 struct Along {
+    /// at both ends, transfer between them, and of the section itself; ohm
     Complex at_a, at_b, between, whole;
     double re_share = 1.0, im_share = 1.0; ///< of the magnitude where a bound was solved for
-    bool is_bound = false;
+    bool is_bound = false; ///< magnitude bounds were solved for, not the impedance itself
+    /// At a share from `from` (0) to `to` (1), ohm.
     [[nodiscard]] Complex at(double share) const;
 };
 
+/// The three networks of a looped block, solved for one state of its devices at a time.
 class BlockNetwork {
   public:
+    /// `ohms`: by section of the block, which outlives this object.
     BlockNetwork(const Block& block, std::vector<PieceOhms> ohms);
 
+    /// Of the network as that conductor sees it, at that temperature.
     [[nodiscard]] Driving drive(Conductor conductor, Condition condition,
                                 const Switching& switching) const;
     /// High bound along every section, hot; sections that do not certainly conduct are left zero.
@@ -56,8 +63,11 @@ class BlockNetwork {
     /// Current through each link per ampere of line current taken out at each vertex,
     /// [link][vertex], hot; only of a complete record.
     [[nodiscard]] std::vector<std::vector<Complex>> shares(const Switching& switching) const;
+    /// Type and length of every section are on record: both bounds are exact.
     [[nodiscard]] bool is_complete() const noexcept { return m_is_complete; }
+    /// As given.
     [[nodiscard]] const Block& block() const noexcept { return m_block; }
+    /// As given.
     [[nodiscard]] const PieceOhms& ohms(std::size_t section) const { return m_ohms[section]; }
 
   private:

@@ -24,15 +24,17 @@ using impedance::Source;
 class BlockNetwork;
 struct PieceOhms;
 
+/// A looped block, or joined supplies, with the devices that feed it: what a fault does to them.
 class MultiFeed {
   public:
     /// A place of a fault: at a vertex of the block or behind it, or along one of its sections.
     struct Point {
-        static constexpr std::uint32_t kNone = 0xffffffffU;
-        std::uint32_t vertex = 0;        ///< of the block
+        static constexpr std::uint32_t kNone = 0xffffffffU; ///< not along a section
+        std::uint32_t vertex = 0;                           ///< of the block
         std::uint32_t section = kNone;   ///< of the block: the place lies along it
         double share = 0.0;              ///< 0 at the section's `from`, 1 at its `to`
         Complex beyond_low, beyond_high; ///< hot loop (line + earth) in series with the block's
+        /// what lies in series with the block's
         EarthPathState beyond_earth = EarthPathState::intact;
     };
     /// Devices or supplies beyond this number around one block are not followed: the orders in
@@ -44,8 +46,8 @@ class MultiFeed {
 
     /// The loop from a place back to whatever still feeds it, smallest current.
     struct Loop {
-        bool is_fed = false;
-        EarthPathState earth = EarthPathState::intact;
+        bool is_fed = false; ///< false: every device that feeds it has opened
+        EarthPathState earth = EarthPathState::intact; ///< back to what feeds it
         base::Maybe<base::Ohm> zs_low, zs_high; ///< with the source; high only with an intact earth
         base::Volt u0;                          ///< lowest of the sources that feed it
     };
@@ -61,19 +63,22 @@ class MultiFeed {
     [[nodiscard]] const std::vector<base::DeviceId>& devices() const noexcept;
     /// First infeed of each supply that feeds it.
     [[nodiscard]] const std::vector<base::InfeedId>& feeds() const noexcept;
+    /// Type and length of all sections are on record, so shares and currents have one value.
     [[nodiscard]] bool is_exact() const noexcept;
     /// More than kMostFollowed devices or supplies.
     [[nodiscard]] bool is_beyond_following() const noexcept;
 
+    /// `opened`: by position in devices(); empty means all closed.
     [[nodiscard]] Loop loop(const Opened& opened, const Point& point) const;
     /// The same from one supply alone, all devices closed.
     [[nodiscard]] Loop loop_alone(std::size_t feed, const Point& point) const;
     /// Behind a vertex of the block, cold.
     struct Beyond {
-        Conductors low, high;
-        EarthPathState earth = EarthPathState::intact;
-        Presence neutral = Presence::yes;
+        Conductors low, high;                          ///< in series, at the bounds, ohm
+        EarthPathState earth = EarthPathState::intact; ///< of what is in series
+        Presence neutral = Presence::yes;              ///< of what is in series
     };
+    /// Largest prospective current at a place, of any kind of fault that its conductors allow.
     struct Largest {
         base::Maybe<base::Ampere> low, high; ///< over the completions of the record
     };
@@ -86,6 +91,7 @@ class MultiFeed {
     [[nodiscard]] double highest_along(std::uint32_t section) const;
     /// The vertices between which a place lies; one where it lies at a vertex or beyond it.
     [[nodiscard]] std::vector<std::uint32_t> ends_of(const Point& place) const;
+    /// Local vertex at its `from`.
     [[nodiscard]] std::uint32_t section_start(std::uint32_t section) const;
 
   private:

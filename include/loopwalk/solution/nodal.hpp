@@ -17,12 +17,14 @@
 
 namespace loopwalk::solution {
 
+/// One conductor's network as complex admittances between nodes, of which some are held at zero.
 class NodalNetwork {
   public:
-    using Complex = std::complex<double>;
+    using Complex = std::complex<double>; ///< ohm, siemens or volts
 
     explicit NodalNetwork(std::uint32_t nodes);
 
+    /// Number of nodes.
     [[nodiscard]] std::size_t size() const noexcept { return m_own.size(); }
     /// A branch of `ohms` between two nodes; branches between the same nodes are in parallel, one
     /// from a node to itself does nothing. Precondition: `ohms` is not zero (join such nodes).

@@ -12,10 +12,11 @@ namespace loopwalk::solution {
 /// One conductor of a circuit: what potential its nodes take when loads draw current at them.
 class DropNetwork {
   public:
-    using Complex = std::complex<double>;
+    using Complex = std::complex<double>; ///< volts, amperes or ohm
+    /// A piece of the conductor.
     struct Branch {
-        std::uint32_t a, b;
-        Complex ohms; ///< 0 joins the two nodes
+        std::uint32_t a, b; ///< the nodes that it joins
+        Complex ohms;       ///< 0 joins the two nodes
     };
     /// `held`: the nodes at the terminals of the supply. Precondition: every node is joined to one.
     DropNetwork(std::uint32_t nodes, std::vector<Branch> branches,
@@ -25,6 +26,7 @@ class DropNetwork {
     [[nodiscard]] std::vector<Complex> drops(const std::vector<Complex>& currents) const;
     /// Current through a branch from its `a` to its `b`; none through one without impedance.
     [[nodiscard]] Complex current(std::size_t branch, const std::vector<Complex>& drops) const;
+    /// Number of nodes.
     [[nodiscard]] std::uint32_t size() const noexcept {
         return static_cast<std::uint32_t>(m_node_of.size());
     }
@@ -37,15 +39,16 @@ class DropNetwork {
 
 /// A load of constant power between a line and the neutral.
 struct PhaseLoad {
-    std::uint32_t node = 0;
+    std::uint32_t node = 0;  ///< where it draws
     std::uint32_t phase = 0; ///< 0, 1, 2: at 0, -120, -240 degrees
     std::complex<double> va; ///< lagging positive
 };
 
+/// Voltages that satisfy all loads.
 struct PhaseSolution {
     std::array<std::vector<std::complex<double>>, 3> line; ///< drop along each line, V
     std::vector<std::complex<double>> neutral;             ///< drop along the neutral, V
-    double u0 = 0.0;
+    double u0 = 0.0;                                       ///< line to neutral at the terminals, V
     /// Magnitude of the voltage from a line to the neutral at a node, V.
     [[nodiscard]] double volts(std::uint32_t node, std::uint32_t phase) const;
 };

@@ -14,10 +14,13 @@ struct RadialCircuit {
     std::vector<std::uint32_t> parent;           ///< position of the parent; unused for the infeed
     std::vector<std::complex<double>> impedance; ///< line + neutral of the branch to it, ohm
     std::vector<std::complex<double>> power;     ///< load at it, VA, lagging positive
+    /// As before the first add(), memory kept.
     void clear();
+    /// The next vertex, behind all that were added; of the infeed the parent means nothing.
     void add(std::uint32_t parent_position, std::complex<double> ohms, std::complex<double> va);
 };
 
+/// Voltages and currents that satisfy all loads, by position.
 struct RadialSolution {
     std::vector<std::complex<double>> voltage; ///< line to neutral, V
     std::vector<std::complex<double>> current; ///< in the branch to it (the infeed: total), A

@@ -22,6 +22,7 @@ using base::InfeedId;
 using base::SupplyId;
 using base::VertexId;
 
+/// How many sources feed a component, and of what kind.
 enum class Feeding : std::uint8_t {
     none,    ///< no source
     one,     ///< one infeed: a way or an end on a main
@@ -29,16 +30,18 @@ enum class Feeding : std::uint8_t {
     several, ///< several supplies (or mains) joined
 };
 
+/// What conducting edges join.
 struct Component {
     std::uint32_t first = 0; ///< stretch of Trace::order: the first is an infeed if there is one
-    std::uint32_t count = 0;
+    std::uint32_t count = 0; ///< vertices of that stretch
     std::uint32_t first_infeed = 0; ///< stretch of Trace::infeeds
-    std::uint32_t infeed_count = 0;
-    std::uint32_t columns = 0; ///< column nodes in it
-    std::uint32_t loops = 0;   ///< closed loops, also those through the supply's busbar
-    Feeding feeding{};
+    std::uint32_t infeed_count = 0; ///< 0: nothing feeds it
+    std::uint32_t columns = 0;      ///< column nodes in it
+    std::uint32_t loops = 0;        ///< closed loops, also those through the supply's busbar
+    Feeding feeding{};              ///< by its infeeds
 };
 
+/// What feeds what. Vectors by vertex or edge have an entry for all of the network's.
 struct Trace {
     std::vector<Component> components;     ///< fed ones first, in the order of their first infeed
     std::vector<InfeedId> infeeds;         ///< by component
@@ -49,12 +52,15 @@ struct Trace {
     std::vector<std::uint8_t> looped;      ///< by edge: on a closed loop
     std::vector<std::uint8_t> clean; ///< by vertex: one infeed and no looped edge on the path to it
 
+    /// Of a component: its infeed first, parents before children.
     [[nodiscard]] std::span<const VertexId> vertices(const Component& c) const {
         return {order.data() + c.first, c.count};
     }
+    /// Of a component, ascending.
     [[nodiscard]] std::span<const InfeedId> infeeds_of(const Component& c) const {
         return {infeeds.data() + c.first_infeed, c.infeed_count};
     }
+    /// Of a component of this trace.
     [[nodiscard]] ComponentId id_of(const Component& c) const {
         return ComponentId(static_cast<std::size_t>(&c - components.data()));
     }
@@ -85,9 +91,10 @@ void report_feeding(const model::Layers& layers, const network::Network& network
 
 /// Gaps in the order of the output: most columns fed first, then by distance and ids.
 struct RankedGap {
-    std::uint32_t gap = 0; ///< index in Snapped::gaps
-    std::uint32_t would_feed = 0;
+    std::uint32_t gap = 0;        ///< index in Snapped::gaps
+    std::uint32_t would_feed = 0; ///< columns that closing it would feed
 };
+/// All gaps of the network, in that order. Cost: linear in gaps and components.
 [[nodiscard]] std::vector<RankedGap> rank_gaps(const model::Layers& layers,
                                                const network::Network& network, const Trace& trace);
 
