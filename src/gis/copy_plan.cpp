@@ -52,7 +52,7 @@ Transfer transfer_of(OGRFieldType type) {
     case OFTBinary:
     case OFTDate:
     case OFTDateTime:
-        return Transfer::move;
+        return Transfer::as_stored;
     case OFTIntegerList:
     case OFTInteger64List:
     case OFTRealList:
@@ -72,7 +72,7 @@ OutputColumn column_like(const OGRFieldDefn& source, std::string name) {
     const Transfer transfer = transfer_of(source.GetType());
     OutputColumn column;
     column.name = std::move(name);
-    if (transfer == Transfer::move) {
+    if (transfer == Transfer::as_stored) {
         column.type = source.GetType();
         column.subtype = source.GetSubType();
         column.width = source.GetWidth();
@@ -141,10 +141,13 @@ OutputColumn united(const OutputColumn& a, const OutputColumn& b) {
 /// How values of a source's field come into a column that others share.
 Transfer transfer_into(OGRFieldType from, OGRFieldType column) {
     const Transfer own = transfer_of(from);
-    if (own != Transfer::move || from == column) {
+    if (own != Transfer::as_stored || from == column) {
         return own;
     }
-    return column == OFTString ? Transfer::as_text : Transfer::as_number;
+    if (column == OFTString) {
+        return Transfer::as_text;
+    }
+    return column == OFTReal ? Transfer::as_real : Transfer::as_stored;
 }
 
 /// Gathers the columns of the sources, field by field.
@@ -164,7 +167,8 @@ class Columns {
             }
             const std::size_t to = column_for(field, own);
             own.insert(to);
-            source.fields.push_back({i, Transfer::move, static_cast<int>(to)});
+            source.fields.push_back(
+                {i, field.GetType(), Transfer::as_stored, static_cast<int>(to)});
         }
     }
 
@@ -224,11 +228,10 @@ CopyPlan plan_copy(const std::vector<CopiedSource>& sources,
     for (const CopiedSource& source : sources) {
         columns.add(*source.layer->GetLayerDefn());
     }
-    for (std::size_t i = 0; i < sources.size(); ++i) {
-        const OGRFeatureDefn& definition = *sources[i].layer->GetLayerDefn();
-        for (CopiedField& field : plan.sources[i].fields) {
-            field.transfer = transfer_into(definition.GetFieldDefn(field.from)->GetType(),
-                                           plan.columns[static_cast<std::size_t>(field.to)].type);
+    for (CopiedLayer& source : plan.sources) {
+        for (CopiedField& field : source.fields) {
+            field.transfer =
+                transfer_into(field.type, plan.columns[static_cast<std::size_t>(field.to)].type);
         }
     }
     return plan;

@@ -11,15 +11,16 @@
 namespace loopwalk::gis {
 
 enum class Transfer : std::uint8_t {
-    move,      ///< same type: the value changes hands
+    as_stored, ///< the same type, or an integer for a wider column of integers
+    as_real,   ///< an integer for a column of real numbers
     as_text,   ///< a type that GeoPackages lack, given as text
     as_json,   ///< a list
-    as_number, ///< an integer for a wider column
 };
 
 struct CopiedField {
-    int from = 0; ///< index in the source
-    Transfer transfer = Transfer::move;
+    int from = 0;                  ///< index in the source
+    OGRFieldType type = OFTString; ///< there
+    Transfer transfer = Transfer::as_stored;
     int to = 0; ///< index in the output
 };
 

@@ -3,6 +3,7 @@
 #include <cpl_conv.h>
 #include <cpl_string.h>
 
+#include "gpkg_geometry.hpp"
 #include "row_mixer.hpp"
 #include <array>
 #include <cmath>
@@ -16,13 +17,6 @@ std::string_view as_text(const unsigned char* bytes, std::size_t count) {
 }
 
 // NOLINTBEGIN(cppcoreguidelines-pro-type-union-access): so GDAL holds the values of a feature
-/// GDAL's own test is a call into its library for each value: made only where it may say yes.
-bool is_null(const OGRField& raw) {
-    const int mark = raw.Set.nMarker1;
-    return (mark == OGRNullMarker || mark == OGRUnsetMarker) &&
-           (OGR_RawField_IsUnset(&raw) != 0 || OGR_RawField_IsNull(&raw) != 0);
-}
-
 double as_counted(double value, Reals reals) {
     if (reals == Reals::exact || !std::isfinite(value)) {
         return value;
@@ -36,7 +30,7 @@ double as_counted(double value, Reals reals) {
 void add_field(RowMixer& mixer, const OGRFeature& feature, int field, OGRFieldType type,
                Reals reals) {
     const OGRField& raw = *feature.GetRawFieldRef(field);
-    if (is_null(raw)) {
+    if (is_null_value(raw)) {
         mixer.null();
     } else if (type == OFTInteger) {
         mixer.integer(raw.Integer);
@@ -47,7 +41,7 @@ void add_field(RowMixer& mixer, const OGRFeature& feature, int field, OGRFieldTy
     } else if (type == OFTString) {
         mixer.text(raw.String);
     } else if (type == OFTDate || type == OFTDateTime) {
-        mixer.moment(raw);
+        mixer.moment(milliseconds_to(raw));
     } else if (type == OFTBinary) {
         mixer.bytes(as_text(raw.Binary.paData, static_cast<std::size_t>(raw.Binary.nCount)));
     } else { // none in a copied layer: what else there is becomes text (copy_plan.cpp)
@@ -56,39 +50,22 @@ void add_field(RowMixer& mixer, const OGRFeature& feature, int field, OGRFieldTy
 }
 // NOLINTEND(cppcoreguidelines-pro-type-union-access)
 
-/// As it stands in the header of a geometry of a GeoPackage.
-std::span<const double> box_of(const OGRGeometry& geometry, std::array<double, 6>& sides) {
-    if (geometry.IsEmpty() != 0 || wkbFlatten(geometry.getGeometryType()) == wkbPoint) {
-        return {};
-    }
-    if (geometry.Is3D() != 0) {
-        OGREnvelope3D box;
-        geometry.getEnvelope(&box);
-        sides = {box.MinX, box.MaxX, box.MinY, box.MaxY, box.MinZ, box.MaxZ};
-        return sides;
-    }
-    OGREnvelope box;
-    geometry.getEnvelope(&box);
-    sides = {box.MinX, box.MaxX, box.MinY, box.MaxY};
-    return std::span(sides).first(4);
-}
-
 void add_geometry(RowMixer& mixer, const OGRGeometry* geometry) {
     if (geometry == nullptr) {
         mixer.null();
         return;
     }
-    thread_local std::vector<unsigned char> bytes; // kept for the next feature
-    bytes.resize(geometry->WkbSize());
-    if (geometry->exportToWkb(wkbNDR, bytes.data(), wkbVariantIso) != OGRERR_NONE) {
-        bytes.clear();
-    }
-    std::array<double, 6> sides{};
-    mixer.geometry(as_text(bytes.data(), bytes.size()), box_of(*geometry, sides),
-                   geometry->IsEmpty() != 0 ? RowMixer::Shape::empty : RowMixer::Shape::filled);
+    thread_local std::string blob; // kept for the next feature
+    to_gpkg(*geometry, 0, blob).mix_into(mixer);
 }
 
 } // namespace
+
+bool is_null_value(const OGRField& raw) noexcept {
+    const int mark = raw.Set.nMarker1; // NOLINT(cppcoreguidelines-pro-type-union-access)
+    return (mark == OGRNullMarker || mark == OGRUnsetMarker) &&
+           (OGR_RawField_IsUnset(&raw) != 0 || OGR_RawField_IsNull(&raw) != 0);
+}
 
 std::vector<OGRFieldType> types_of(const OGRFeatureDefn& definition) {
     std::vector<OGRFieldType> types;

@@ -11,6 +11,10 @@ namespace loopwalk::gis {
 /// The types of the fields, in their order.
 [[nodiscard]] std::vector<OGRFieldType> types_of(const OGRFeatureDefn& definition);
 
+/// Null or never set. GDAL's own test is a call into its library for each value: made only where it
+/// may say yes.
+[[nodiscard]] bool is_null_value(const OGRField& raw) noexcept;
+
 /// How numbers with a point count: bit by bit, or by the fifteen digits that GDAL writes of them in
 /// a statement for a database.
 enum class Reals : std::uint8_t { exact, fifteen_digits };

@@ -84,14 +84,6 @@ void compare_header(SqliteConnection& database, const std::string& header) {
     }
 }
 
-/// A shapefile that says "line" may hold multi-lines; a GeoPackage must not.
-void widen_geometry_type(SqliteConnection& database, const OutputLayer& layer) {
-    SqliteStatement widen(database, "UPDATE gpkg_geometry_columns SET geometry_type_name = "
-                                    "'GEOMETRY' WHERE table_name = ?");
-    widen.bind(1, layer.table.table);
-    widen.run();
-}
-
 } // namespace
 
 void write_spatial_indexes(const std::string& path, OutputLayers& layers) {
@@ -100,9 +92,6 @@ void write_spatial_indexes(const std::string& path, OutputLayers& layers) {
     // only guard what is thrown away on failure.
     database.execute("PRAGMA journal_mode = OFF; PRAGMA synchronous = OFF; BEGIN");
     for (const std::unique_ptr<OutputLayer>& layer : layers) {
-        if (layer->mixed_geometry) {
-            widen_geometry_type(database, *layer);
-        }
         if (layer->index == SpatialIndex::yes) {
             write_spatial_index(database, layer->table, std::move(layer->boxes));
         }

@@ -1,6 +1,9 @@
+#include "loopwalk/base/error.hpp"
+
 #include <cpl_conv.h>
 #include <ogr_geometry.h>
 
+#include "feature_digest.hpp"
 #include "gdal_error_scope.hpp"
 #include "geometry_reading.hpp"
 #include "layer_copier_state.hpp"
@@ -15,36 +18,50 @@ struct FreeText {
     void operator()(char* text) const noexcept { CPLFree(text); }
 };
 
-void transfer_number(OGRFeature& source, int from, OGRFeature& target, int to) {
-    if (target.GetFieldDefnRef(to)->GetType() == OFTReal) {
-        target.SetField(to, source.GetFieldAsDouble(from));
+// NOLINTBEGIN(cppcoreguidelines-pro-type-union-access): so GDAL holds the values of a feature
+/// A value of a type that GeoPackages have too.
+void take(const OGRField& raw, OGRFieldType type, StoredValue& target) {
+    if (type == OFTInteger) {
+        target.set(std::int64_t{raw.Integer});
+    } else if (type == OFTInteger64) {
+        target.set(std::int64_t{raw.Integer64});
+    } else if (type == OFTReal) {
+        target.set(raw.Real);
+    } else if (type == OFTString) {
+        target.set(std::string_view(raw.String));
+    } else if (type == OFTDate) {
+        target.set_date(raw);
+    } else if (type == OFTDateTime) {
+        target.set_moment(raw);
     } else {
-        target.SetField(to, source.GetFieldAsInteger64(from));
+        LW_ASSERT(type == OFTBinary);
+        target.set_block({reinterpret_cast<const char*>(raw.Binary.paData),
+                          static_cast<std::size_t>(raw.Binary.nCount)});
     }
 }
+// NOLINTEND(cppcoreguidelines-pro-type-union-access)
 
-void transfer(OGRFeature& source, const CopiedField& field, OGRFeature& target) {
-    const int to = field.to;
-    if (field.transfer == Transfer::move) {
-        // Both fields have the same type, so each feature frees what it then holds in the right
-        // way; no text is copied.
-        std::swap(*source.GetRawFieldRef(field.from), *target.GetRawFieldRef(to));
-    } else if (!source.IsFieldSetAndNotNull(field.from)) {
-        target.SetFieldNull(to);
-    } else if (field.transfer == Transfer::as_json) {
+void transfer(const OGRFeature& source, const CopiedField& field, StoredValue& target) {
+    const OGRField& raw = *source.GetRawFieldRef(field.from);
+    if (is_null_value(raw)) {
+        target.set_null();
+        return;
+    }
+    switch (field.transfer) {
+    case Transfer::as_stored:
+        take(raw, field.type, target);
+        break;
+    case Transfer::as_real:
+        target.set(source.GetFieldAsDouble(field.from));
+        break;
+    case Transfer::as_text:
+        target.set(std::string_view(source.GetFieldAsString(field.from)));
+        break;
+    case Transfer::as_json: {
         const std::unique_ptr<char, FreeText> text(source.GetFieldAsSerializedJSon(field.from));
-        target.SetField(to, text.get());
-    } else if (field.transfer == Transfer::as_number) {
-        transfer_number(source, field.from, target, to);
-    } else {
-        target.SetField(to, source.GetFieldAsString(field.from));
+        target.set(std::string_view(text.get()));
+        break;
     }
-}
-
-/// Fields that the next source lacks are null.
-void clear_fields(OGRFeature& target) {
-    for (int i = 0; i < target.GetFieldCount(); ++i) {
-        target.SetFieldNull(i);
     }
 }
 
@@ -99,7 +116,6 @@ OGRGeometryUniquePtr moved(OGRGeometryUniquePtr geometry, const Transform& trans
 
 LayerCopier::LayerCopier(std::unique_ptr<State> state) : m_state(std::move(state)) {
     m_state->row.m_state = &m_state->row_state;
-    clear_fields(*m_state->layer.feature);
 }
 LayerCopier::LayerCopier(LayerCopier&&) noexcept = default;
 LayerCopier& LayerCopier::operator=(LayerCopier&&) noexcept = default;
@@ -110,23 +126,19 @@ bool LayerCopier::next() {
     OGRFeature* source = state.sources[state.source].stream.next();
     while (source == nullptr && state.source + 1 < state.sources.size()) {
         source = state.sources[++state.source].stream.next();
-        clear_fields(*state.layer.feature);
     }
     if (source == nullptr) {
         return false;
     }
     const CopiedStream& from = state.sources[state.source];
-    OGRFeature& target = *state.layer.feature;
     state.fid = source->GetFID() + from.offset;
-    target.SetFID(state.fid);
-    OGRGeometryUniquePtr geometry = geometry_of(*source, from); // before its fields move
+    std::vector<StoredValue>& row = state.layer.start_row();
     for (const CopiedField& field : from.fields) {
-        transfer(*source, field, target);
+        transfer(*source, field, row[static_cast<std::size_t>(field.to)]);
     }
     if (!state.layer.table.geometry.empty()) {
-        target.SetGeometryDirectly(moved(std::move(geometry), from.transform).release());
+        state.geometry = moved(geometry_of(*source, from), from.transform);
     }
-    state.row_state.set_all_null();
     return true;
 }
 
@@ -143,7 +155,9 @@ Row& LayerCopier::row() {
 }
 
 void LayerCopier::write() {
-    m_state->layer.put();
+    const std::int64_t fid = m_state->fid;
+    m_state->layer.put(fid == OGRNullFID ? std::nullopt : std::optional(fid),
+                       m_state->geometry.get());
 }
 
 } // namespace loopwalk::gis

@@ -3,6 +3,7 @@
 #include "copy_plan.hpp"
 #include "layer_state.hpp"
 #include "output_layer.hpp"
+#include <utility>
 #include <vector>
 
 namespace loopwalk::gis {
@@ -17,12 +18,16 @@ struct CopiedStream {
 };
 
 struct LayerCopier::State {
+    State(std::vector<CopiedStream> streams, OutputLayer& written, std::size_t first_added)
+        : sources(std::move(streams)), layer(written), row_state{written, first_added} {}
+
     std::vector<CopiedStream> sources;
     OutputLayer& layer; ///< owned by the OutputDataset
     std::size_t source = 0;
     std::int64_t fid = OGRNullFID;
+    OGRGeometryUniquePtr geometry; ///< of the current feature
     Row row;
-    Row::State row_state;
+    Row::State row_state; ///< of the added fields
 };
 
 } // namespace loopwalk::gis

@@ -17,14 +17,6 @@ void set_vertices(OGRLineString& line, const base::Polyline& source,
     line.setPoints(static_cast<int>(vertices.size()), vertices.data());
 }
 
-/// Lends the geometry to the feature, so its memory serves every row.
-void put_lent(OutputLayer& layer, OGRGeometryUniquePtr& geometry) {
-    layer.feature->SetFID(layer.written + 1);
-    layer.feature->SetGeometryDirectly(geometry.release());
-    layer.put();
-    geometry.reset(layer.feature->StealGeometry());
-}
-
 } // namespace
 
 LayerWriter::LayerWriter(std::unique_ptr<State> state) : m_state(std::move(state)) {
@@ -35,48 +27,42 @@ LayerWriter& LayerWriter::operator=(LayerWriter&&) noexcept = default;
 LayerWriter::~LayerWriter() = default;
 
 Row& LayerWriter::row() {
-    m_state->row_state.set_all_null();
+    static_cast<void>(m_state->layer.start_row());
     return m_state->row;
 }
 
 void LayerWriter::write() {
     OutputLayer& layer = m_state->layer;
-    layer.feature->SetFID(layer.written + 1);
-    layer.put();
+    layer.put(layer.written + 1, nullptr);
 }
 
 void LayerWriter::write(base::Point2 point) {
     LW_ASSERT(m_state->kind == GeometryKind::point);
     LW_ASSERT(std::isfinite(point.x) && std::isfinite(point.y));
-    if (m_state->geometry == nullptr) {
-        m_state->geometry.reset(OGRGeometryFactory::createGeometry(wkbPoint));
-    }
-    OGRPoint& target = *m_state->geometry->toPoint();
-    target.setX(point.x);
-    target.setY(point.y);
-    put_lent(m_state->layer, m_state->geometry);
+    const OGRPoint place(point.x, point.y);
+    m_state->layer.put(m_state->layer.written + 1, &place);
 }
 
 void LayerWriter::write(const std::vector<base::Polyline>& lines) {
     State& state = *m_state;
     LW_ASSERT(state.kind == GeometryKind::line || state.kind == GeometryKind::multi_line);
     if (lines.empty()) {
-        state.geometry.reset();
-    } else if (state.kind == GeometryKind::line) {
-        if (state.geometry == nullptr) {
-            state.geometry.reset(OGRGeometryFactory::createGeometry(wkbLineString));
-        }
-        set_vertices(*state.geometry->toLineString(), lines.front(), state.vertices);
-    } else {
-        auto multi = std::make_unique<OGRMultiLineString>();
-        for (const base::Polyline& line : lines) {
-            auto part = std::make_unique<OGRLineString>();
-            set_vertices(*part, line, state.vertices);
-            multi->addGeometryDirectly(part.release());
-        }
-        state.geometry.reset(multi.release());
+        write();
+        return;
     }
-    put_lent(state.layer, state.geometry);
+    const std::int64_t key = state.layer.written + 1;
+    if (state.kind == GeometryKind::line) {
+        set_vertices(state.line, lines.front(), state.vertices);
+        state.layer.put(key, &state.line);
+        return;
+    }
+    OGRMultiLineString multi;
+    for (const base::Polyline& line : lines) {
+        auto part = std::make_unique<OGRLineString>();
+        set_vertices(*part, line, state.vertices);
+        multi.addGeometryDirectly(part.release());
+    }
+    state.layer.put(key, &multi);
 }
 
 } // namespace loopwalk::gis

@@ -6,11 +6,14 @@
 namespace loopwalk::gis {
 
 struct LayerWriter::State {
+    State(OutputLayer& written, GeometryKind geometry_kind)
+        : layer(written), kind(geometry_kind), row_state{written} {}
+
     OutputLayer& layer; ///< owned by the OutputDataset
     GeometryKind kind;
     Row row;
     Row::State row_state;
-    OGRGeometryUniquePtr geometry; ///< lent to the feature while it is written
+    OGRLineString line; ///< its memory serves every row
     std::vector<OGRRawPoint> vertices;
 };
 

@@ -24,6 +24,7 @@ struct OutputDataset::State {
     std::unique_ptr<OutputTarget> target;
     std::vector<std::string> notes;
     GDALDatasetUniquePtr dataset;
+    std::optional<SqliteConnection> database; ///< that of `dataset`
     OutputLayers layers;
     std::string header; ///< what header_query() gives of what was committed
     bool finished = false;
@@ -36,16 +37,17 @@ struct OutputDataset::State {
     State& operator=(const State&) = delete;
     ~State() {
         const GdalErrorScope quiet; // given up: the file is about to be removed
+        layers.clear();             // their writing has to end before the file is closed
         if (dataset != nullptr) {
             static_cast<void>(dataset->RollbackTransaction());
         }
-        layers.clear();
         dataset.reset();
     }
 
     void open();
     OutputLayer& add_layer(const std::string& layer, const OGRSpatialReference* reference,
                            const CopyPlan& plan, const std::vector<OutputField>& added);
+    void tell_contents();
     void commit();
     void close();
 };
@@ -109,6 +111,9 @@ void OutputDataset::State::open() {
     if (dataset == nullptr || dataset->StartTransaction(FALSE) != OGRERR_NONE) {
         output_failed(name, "creating the file", errors.text());
     }
+    // Rows are inserted beside GDAL, within its transaction. Its triggers count each of them.
+    database.emplace(static_cast<sqlite3*>(dataset->GetInternalHandle("SQLITE_HANDLE")));
+    database->leave_out_triggers();
 }
 
 OutputLayer& OutputDataset::State::add_layer(const std::string& layer,
@@ -116,6 +121,9 @@ OutputLayer& OutputDataset::State::add_layer(const std::string& layer,
                                              const CopyPlan& plan,
                                              const std::vector<OutputField>& added) {
     LW_ASSERT(!finished);
+    if (!layers.empty()) {
+        layers.back()->close();
+    }
     const GdalErrorScope errors;
     const GpkgSettings settings;
     CPLStringList options;
@@ -124,27 +132,46 @@ OutputLayer& OutputDataset::State::add_layer(const std::string& layer,
     if (!plan.geometry.empty()) {
         options.SetNameValue("GEOMETRY_NAME", plan.geometry.c_str());
     }
-    auto output = std::make_unique<OutputLayer>();
     // GDAL's signature lacks const, but the driver copies what it needs.
     // NOLINTNEXTLINE(cppcoreguidelines-pro-type-const-cast)
     auto* const system = const_cast<OGRSpatialReference*>(reference);
-    output->layer = dataset->CreateLayer(layer.c_str(), system, plan.geometry_type, options.List());
-    if (output->layer == nullptr) {
+    OGRLayer* created =
+        dataset->CreateLayer(layer.c_str(), system, plan.geometry_type, options.List());
+    if (created == nullptr) {
         output_failed(name, "creating layer \"" + layer + "\"", errors.text());
     }
     for (const OutputColumn& column : plan.columns) {
-        create_column(*output->layer, column, name, errors);
+        create_column(*created, column, name, errors);
     }
     for (const OutputField& field : added) {
-        create_column(*output->layer, column_of(field), name, errors);
+        create_column(*created, column_of(field), name, errors);
     }
+    if (created->SyncToDisk() != OGRERR_NONE || errors.failed()) { // only now the table is made
+        output_failed(name, "creating layer \"" + layer + "\"", errors.text());
+    }
+    auto output = std::make_unique<OutputLayer>();
     output->target = name;
     output->table = {layer, plan.key, plan.geometry};
     output->columns = columns_of(plan, added);
     output->system = plan.geometry.empty() ? "" : known_text(reference);
-    output->types = types_of(*output->layer->GetLayerDefn());
-    output->feature.reset(OGRFeature::CreateFeature(output->layer->GetLayerDefn()));
+    output->types = types_of(*created->GetLayerDefn());
+    output->geometry_type = wkbFlatten(plan.geometry_type);
+    output->open(*database);
     return *layers.emplace_back(std::move(output));
+}
+
+void OutputDataset::State::tell_contents() {
+    if (!layers.empty()) {
+        layers.back()->close();
+    }
+    for (const std::unique_ptr<OutputLayer>& layer : layers) {
+        try {
+            gis::tell_contents(*database, layer->table, layer->written, layer->geometries);
+        } catch (const base::OutputError& error) {
+            output_failed(name, "telling what layer \"" + layer->table.table + "\" holds",
+                          error.what());
+        }
+    }
 }
 
 void OutputDataset::State::commit() {
@@ -164,10 +191,7 @@ void OutputDataset::State::commit() {
 void OutputDataset::State::close() {
     const GdalErrorScope errors;
     const GpkgSettings settings;
-    for (const std::unique_ptr<OutputLayer>& layer : layers) {
-        layer->feature.reset();
-        layer->layer = nullptr;
-    }
+    database.reset();
     dataset.reset(); // has no result: the error scope is the only witness
     if (errors.failed()) {
         output_failed(name, "closing the file (disk full?)", errors.text());
@@ -193,8 +217,7 @@ LayerWriter OutputDataset::create_layer(const LayerSchema& schema, const Crs& cr
     const OGRSpatialReference* reference = crs.is_unknown() ? nullptr : &crs.state()->as_given;
     OutputLayer& layer = m_state->add_layer(schema.name, reference, plan, schema.fields);
     layer.index = plan.geometry.empty() ? SpatialIndex::no : schema.index;
-    return LayerWriter(std::make_unique<LayerWriter::State>(LayerWriter::State{
-        layer, schema.geometry, {}, {layer.feature.get(), 0, schema.fields.size(), {}}, {}, {}}));
+    return LayerWriter(std::make_unique<LayerWriter::State>(layer, schema.geometry));
 }
 
 namespace {
@@ -243,20 +266,15 @@ LayerCopier OutputDataset::copy_layers(const std::vector<CopySource>& sources,
                            plan.sources[i].fields, sources[i].offset, from.place_fields,
                            Transform(from.crs, first.crs)});
     }
-    const int first_added = static_cast<int>(plan.columns.size());
-    return LayerCopier(std::make_unique<LayerCopier::State>(
-        LayerCopier::State{std::move(streams),
-                           layer,
-                           0,
-                           OGRNullFID,
-                           {},
-                           {layer.feature.get(), first_added, added.size(), {}}}));
+    return LayerCopier(
+        std::make_unique<LayerCopier::State>(std::move(streams), layer, plan.columns.size()));
 }
 
 void OutputDataset::finish() {
     State& state = *m_state;
     LW_ASSERT(!state.finished);
     state.finished = true;
+    state.tell_contents();
     state.commit();
     state.close();
     try {

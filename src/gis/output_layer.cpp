@@ -3,33 +3,17 @@
 #include "loopwalk/base/error.hpp"
 #include "loopwalk/gis/memory.hpp"
 
-#include "feature_digest.hpp"
-#include "gdal_error_scope.hpp"
+#include "gpkg_geometry.hpp"
+#include <algorithm>
 #include <cmath>
 
 namespace loopwalk::gis {
 
 namespace {
 
-/// The box of a geometry that belongs into the index: not null, not empty, finite.
-std::optional<IndexEntry> box_of(const OGRFeature& feature) {
-    const OGRGeometry* geometry = feature.GetGeometryRef();
-    if (geometry == nullptr || geometry->IsEmpty()) {
-        return std::nullopt;
-    }
-    OGREnvelope box;
-    geometry->getEnvelope(&box);
-    if (!std::isfinite(box.MinX) || !std::isfinite(box.MaxX) || !std::isfinite(box.MinY) ||
-        !std::isfinite(box.MaxY)) {
-        return std::nullopt;
-    }
-    return index_entry(feature.GetFID(), box.MinX, box.MaxX, box.MinY, box.MaxY);
-}
-
-bool fits(const OGRFeature& feature, OGRwkbGeometryType layer_type) {
-    const OGRGeometry* geometry = feature.GetGeometryRef();
-    return geometry == nullptr || layer_type == wkbUnknown ||
-           OGR_GT_IsSubClassOf(wkbFlatten(geometry->getGeometryType()), layer_type) != 0;
+bool is_finite(const OGREnvelope& box) {
+    return std::isfinite(box.MinX) && std::isfinite(box.MaxX) && std::isfinite(box.MinY) &&
+           std::isfinite(box.MaxY);
 }
 
 } // namespace
@@ -41,23 +25,66 @@ void output_failed(const std::string& target, const std::string& doing, const st
                             (full ? ". Make room on the disk, or write elsewhere" : ""));
 }
 
-void OutputLayer::put() {
-    const GdalErrorScope errors;
-    const GIntBig given = feature->GetFID();
-    if (layer->CreateFeature(feature.get()) != OGRERR_NONE) {
-        output_failed(target,
-                      "layer \"" + table.table + "\", feature " + std::to_string(feature->GetFID()),
-                      errors.text());
+void OutputLayer::open(SqliteConnection& database) {
+    try {
+        m_system = table.geometry.empty() ? 0 : system_number(database, table.table);
+        m_rows = std::make_unique<RowWriter>(database, table, columns);
+    } catch (const base::OutputError& error) {
+        output_failed(target, "layer \"" + table.table + "\"", error.what());
     }
-    digest += digest_of(*feature, given == OGRNullFID ? feature->GetFID() : given, types);
-    ++written;
-    mixed_geometry =
-        mixed_geometry || !fits(*feature, wkbFlatten(layer->GetLayerDefn()->GetGeomType()));
-    if (index == SpatialIndex::yes) {
-        if (const std::optional<IndexEntry> box = box_of(*feature)) {
-            boxes.push_back(*box);
-            ++indexed;
+}
+
+std::vector<StoredValue>& OutputLayer::row() {
+    LW_ASSERT(m_rows != nullptr); // one layer is written at a time
+    return m_rows->row().values;
+}
+
+std::vector<StoredValue>& OutputLayer::start_row() {
+    for (StoredValue& value : row()) {
+        value.set_null();
+    }
+    return row();
+}
+
+void OutputLayer::put(std::optional<std::int64_t> key, const OGRGeometry* geometry) {
+    LW_ASSERT(m_rows != nullptr);
+    try {
+        StoredRow& row = m_rows->row();
+        row.key = key.value_or(m_last_key + 1);
+        row.geometry.clear();
+        if (geometry != nullptr) {
+            to_gpkg(*geometry, m_system, row.geometry);
+            note(row.key, *geometry);
         }
+        m_last_key = std::max(m_last_key, row.key);
+        ++written;
+        m_rows->put();
+    } catch (const base::OutputError& error) {
+        output_failed(target, "writing the rows", error.what());
+    }
+}
+
+void OutputLayer::close() {
+    if (m_rows == nullptr) {
+        return;
+    }
+    try {
+        digest = m_rows->finish();
+        m_rows.reset();
+    } catch (const base::OutputError& error) {
+        output_failed(target, "writing the rows", error.what());
+    }
+}
+
+void OutputLayer::note(std::int64_t key, const OGRGeometry& geometry) {
+    OGREnvelope box;
+    if (geometry.IsEmpty() == 0) {
+        geometry.getEnvelope(&box);
+    }
+    geometries.add(geometry, box, geometry_type);
+    if (index == SpatialIndex::yes && box.IsInit() != 0 && is_finite(box)) {
+        boxes.push_back(index_entry(key, box.MinX, box.MaxX, box.MinY, box.MaxY));
+        ++indexed;
     }
 }
 
@@ -83,33 +110,27 @@ OutputColumn column_of(const OutputField& field) {
     return column;
 }
 
-void Row::State::set_all_null() {
-    for (std::size_t i = 0; i < field_count; ++i) {
-        feature->SetFieldNull(first_field + static_cast<int>(i));
-    }
-}
-
-int Row::State::position(std::size_t field) const {
-    LW_ASSERT(field < field_count);
-    return first_field + static_cast<int>(field);
+StoredValue& Row::State::at(std::size_t field) const {
+    std::vector<StoredValue>& row = layer.row();
+    LW_ASSERT(first_field + field < row.size());
+    return row[first_field + field];
 }
 
 void Row::set(std::size_t field, double value) {
     LW_ASSERT(std::isfinite(value)); // what was not computed is null
-    m_state->feature->SetField(m_state->position(field), value);
+    m_state->at(field).set(value);
 }
 
 void Row::set(std::size_t field, std::int64_t value) {
-    m_state->feature->SetField(m_state->position(field), static_cast<GIntBig>(value));
+    m_state->at(field).set(value);
 }
 
 void Row::set(std::size_t field, std::string_view value) {
-    m_state->text.assign(value); // GDAL wants a closing zero
-    m_state->feature->SetField(m_state->position(field), m_state->text.c_str());
+    m_state->at(field).set(value);
 }
 
 void Row::set_null(std::size_t field) {
-    m_state->feature->SetFieldNull(m_state->position(field));
+    m_state->at(field).set_null();
 }
 
 } // namespace loopwalk::gis

@@ -5,8 +5,12 @@
 
 #include <ogrsf_frmts.h>
 
+#include "gpkg_contents.hpp"
+#include "row_writer.hpp"
 #include "rtree_packing.hpp"
 #include "spatial_index.hpp"
+#include "stored_value.hpp"
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -22,29 +26,38 @@ struct OutputLayer {
     IndexedTable table;
     std::vector<std::string> columns; ///< key, geometry if any, fields: as the table has them
     std::vector<OGRFieldType> types;  ///< of the fields
-    std::string system;        ///< text of the coordinate system that was asked for; empty: unknown
-    OGRLayer* layer = nullptr; ///< owned by the dataset
-    OGRFeatureUniquePtr feature;
+    std::string system; ///< text of the coordinate system that was asked for; empty: unknown
+    OGRwkbGeometryType geometry_type = wkbNone;
     SpatialIndex index = SpatialIndex::no;
-    bool mixed_geometry = false; ///< a feature's geometry type is not the layer's
+    GeometrySummary geometries;
     std::int64_t written = 0;
-    std::uint64_t digest = 0;      ///< sum of digest_of() over what was written
+    std::uint64_t digest = 0;      ///< sum of what RowMixer gives for each row, after close()
     std::int64_t indexed = 0;      ///< features that belong into the index
     std::vector<IndexEntry> boxes; ///< of those; moved out when the index is packed
 
-    /// Writes `feature`. Throws OutputError.
-    void put();
+    /// The table is there. Until close(), the connection is this layer's alone. Throws OutputError.
+    void open(SqliteConnection& database);
+    /// The fields of the next row, all null.
+    [[nodiscard]] std::vector<StoredValue>& start_row();
+    [[nodiscard]] std::vector<StoredValue>& row();
+    /// Writes the row. Without `key` it gets the next one. Throws OutputError, also of rows before.
+    void put(std::optional<std::int64_t> key, const OGRGeometry* geometry);
+    /// Returns when all rows are in the table. Throws OutputError.
+    void close();
+
+  private:
+    void note(std::int64_t key, const OGRGeometry& geometry);
+
+    std::int32_t m_system = 0;   ///< its number
+    std::int64_t m_last_key = 0; ///< the greatest
+    std::unique_ptr<RowWriter> m_rows;
 };
 
 /// Where a Row puts its values.
 struct Row::State {
-    OGRFeature* feature = nullptr;
-    int first_field = 0;
-    std::size_t field_count = 0;
-    std::string text; ///< kept for the next call
-
-    void set_all_null();
-    [[nodiscard]] int position(std::size_t field) const;
+    OutputLayer& layer;
+    std::size_t first_field = 0;
+    [[nodiscard]] StoredValue& at(std::size_t field) const;
 };
 
 /// A field of the output as GDAL has it.

@@ -2,53 +2,13 @@
 
 #include "loopwalk/gis/interrupt.hpp"
 
+#include "gpkg_contents.hpp"
+#include "gpkg_geometry.hpp"
 #include "row_mixer.hpp"
 #include "sqlite_value.hpp"
-#include <array>
-#include <bit>
-#include <cstring>
-#include <optional>
 
 namespace loopwalk::gis {
 namespace {
-
-/// Header of a geometry: GeoPackage 1.2.1, clause 2.1.3 "StandardGeoPackageBinary".
-struct StoredGeometry {
-    std::string_view well_known_bytes;
-    std::array<double, 6> sides{};
-    std::size_t side_count = 0;
-    bool is_empty = false;
-};
-
-/// None where it is no geometry of a GeoPackage in the system of its layer.
-std::optional<StoredGeometry> parsed(std::string_view blob, std::int64_t system) {
-    constexpr std::size_t kFixed = 8;                           // magic, version, flags, system
-    constexpr std::array<std::size_t, 4> kSides = {0, 4, 6, 6}; // none, xy, xyz, xym
-    static_assert(std::endian::native == std::endian::little, "GDAL writes in the native order");
-    if (blob.size() < kFixed || !blob.starts_with(std::string_view("GP\0", 3))) {
-        return std::nullopt;
-    }
-    const auto flags = static_cast<unsigned char>(blob[3]);
-    const unsigned shape = (flags >> 1U) & 7U;
-    constexpr unsigned kEmpty = 16;
-    constexpr unsigned kNeverSet = 0xE0; // reserved, and a geometry that only an extension knows
-    std::int32_t stored_system = 0;
-    std::memcpy(&stored_system, blob.data() + 4, sizeof stored_system);
-    if ((flags & 1U) == 0 || (flags & kNeverSet) != 0 || shape >= kSides.size() ||
-        stored_system != system) {
-        return std::nullopt;
-    }
-    StoredGeometry geometry;
-    geometry.side_count = kSides.at(shape);
-    geometry.is_empty = (flags & kEmpty) != 0;
-    const std::size_t box_size = geometry.side_count * sizeof(double);
-    if (blob.size() < kFixed + box_size) {
-        return std::nullopt;
-    }
-    std::memcpy(geometry.sides.data(), blob.data() + kFixed, box_size);
-    geometry.well_known_bytes = blob.substr(kFixed + box_size);
-    return geometry;
-}
 
 void add_geometry(RowMixer& mixer, const SqliteValue& value, std::int64_t system) {
     const SqliteStorage storage = value.storage();
@@ -56,10 +16,8 @@ void add_geometry(RowMixer& mixer, const SqliteValue& value, std::int64_t system
         mixer.null();
         return;
     }
-    if (const auto geometry = parsed(value.bytes(), system)) {
-        mixer.geometry(geometry->well_known_bytes,
-                       std::span(geometry->sides).first(geometry->side_count),
-                       geometry->is_empty ? RowMixer::Shape::empty : RowMixer::Shape::filled);
+    if (const auto geometry = from_gpkg(value.bytes(), system)) {
+        geometry->mix_into(mixer);
     } else {
         mixer.foreign(static_cast<int>(storage));
     }
@@ -68,7 +26,7 @@ void add_geometry(RowMixer& mixer, const SqliteValue& value, std::int64_t system
 void add_moment(RowMixer& mixer, std::string_view text) {
     OGRField moment{};
     if (OGRParseDate(std::string(text).c_str(), &moment, 0) != 0) {
-        mixer.moment(moment);
+        mixer.moment(milliseconds_to(moment));
     } else {
         mixer.text(text);
     }
@@ -104,19 +62,12 @@ void add_value(RowMixer& mixer, const SqliteValue& value, OGRFieldType type) {
     }
 }
 
-/// The number that the geometries of a layer carry.
-std::int64_t system_of(SqliteConnection& database, const IndexedTable& table) {
-    SqliteStatement row(database, "SELECT srs_id FROM gpkg_geometry_columns WHERE table_name = ?");
-    row.bind(1, table.table);
-    return row.next() ? SqliteValue(row.value(0)).integer() : -1;
-}
-
 } // namespace
 
 TableContents contents_of(SqliteConnection& database, const OutputLayer& layer) {
     constexpr std::int64_t kRowsBetweenLooks = 1024;
     const bool has_geometry = !layer.table.geometry.empty();
-    const std::int64_t system = has_geometry ? system_of(database, layer.table) : 0;
+    const std::int64_t system = has_geometry ? system_number(database, layer.table.table) : 0;
     // By position: SQLite takes the quoted name of a column that is not there for a text.
     SqliteStatement rows(database, "SELECT * FROM " + sql_name(layer.table.table));
     TableContents contents;

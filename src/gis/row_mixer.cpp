@@ -12,21 +12,16 @@ std::int64_t days_to(std::int64_t year, std::int64_t month, std::int64_t day) no
     return era * 146097 + of_era * 365 + of_era / 4 - of_era / 100 + of_year - 719468;
 }
 
-/// Milliseconds from 1970.
-std::int64_t moment_of(const OGRField& value) noexcept {
+} // namespace
+
+std::int64_t milliseconds_to(const OGRField& moment) noexcept {
     constexpr int kUtc = 100; // GDAL: 0 unknown, 1 local, 100 UTC, each step a quarter of an hour
     constexpr int kMinutesPerStep = 15;
-    const auto& date = value.Date; // NOLINT(cppcoreguidelines-pro-type-union-access)
+    const auto& date = moment.Date; // NOLINT(cppcoreguidelines-pro-type-union-access)
     const int offset = date.TZFlag > 1 ? (date.TZFlag - kUtc) * kMinutesPerStep : 0;
     const std::int64_t minutes = days_to(date.Year, date.Month, date.Day) * 1440 + date.Hour * 60 +
                                  date.Minute - std::int64_t{offset};
     return minutes * 60000 + std::llround(static_cast<double>(date.Second) * 1000.0);
-}
-
-} // namespace
-
-void RowMixer::moment(const OGRField& value) noexcept {
-    add(Tag::moment, static_cast<std::uint64_t>(moment_of(value)));
 }
 
 } // namespace loopwalk::gis

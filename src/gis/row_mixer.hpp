@@ -35,8 +35,9 @@ class RowMixer {
     }
     void text(std::string_view value) noexcept { add(Tag::text, value); }
     void bytes(std::string_view value) noexcept { add(Tag::bytes, value); }
-    /// A moment without a zone counts as UTC, as GeoPackage has it.
-    void moment(const OGRField& value) noexcept;
+    void moment(std::int64_t milliseconds) noexcept {
+        add(Tag::moment, static_cast<std::uint64_t>(milliseconds));
+    }
     /// `box` is that of the header of a geometry: none of points and of what is empty.
     void geometry(std::string_view well_known_bytes, std::span<const double> box,
                   Shape shape) noexcept {
@@ -102,5 +103,9 @@ class RowMixer {
 
     std::uint64_t m_state = 0x9E3779B97F4A7C15U;
 };
+
+/// Milliseconds from 1970 to a date or a time of a date. One without a zone counts as UTC, as
+/// GeoPackage has it.
+[[nodiscard]] std::int64_t milliseconds_to(const OGRField& moment) noexcept;
 
 } // namespace loopwalk::gis

@@ -6,7 +6,6 @@
 #include <bit>
 #include <cmath>
 #include <limits>
-#include <utility>
 
 namespace loopwalk::gis {
 
@@ -124,15 +123,13 @@ IndexEntry box_around(std::span<const IndexEntry> cells, std::int64_t node) {
 
 void tell_leaves(const std::vector<IndexEntry>& entries, std::size_t capacity, std::int64_t first,
                  RtreeSink& sink) {
-    std::vector<std::pair<std::int64_t, std::int64_t>> leaves;
+    std::vector<IndexLeaf> leaves;
     leaves.reserve(entries.size());
     for (std::size_t i = 0; i < entries.size(); ++i) {
-        leaves.emplace_back(entries[i].id, first + static_cast<std::int64_t>(i / capacity));
+        leaves.push_back({entries[i].id, first + static_cast<std::int64_t>(i / capacity)});
     }
-    std::sort(leaves.begin(), leaves.end()); // appending is the fast way into a table
-    for (const auto& [id, node] : leaves) {
-        sink.leaf_of(id, node);
-    }
+    std::ranges::sort(leaves, {}, &IndexLeaf::id); // appending is the fast way into a table
+    sink.leaves(leaves);
 }
 
 void tell_parents(const std::vector<IndexEntry>& entries, std::size_t capacity, std::int64_t first,

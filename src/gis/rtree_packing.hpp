@@ -18,6 +18,12 @@ struct IndexEntry {
     float min_x = 0, max_x = 0, min_y = 0, max_y = 0;
 };
 
+/// The node in which a feature stands.
+struct IndexLeaf {
+    std::int64_t id = 0;
+    std::int64_t node = 0;
+};
+
 /// Rounds outwards exactly as SQLite does, so rows that triggers add later fit in.
 /// Precondition: finite.
 [[nodiscard]] IndexEntry index_entry(std::int64_t id, double min_x, double max_x, double min_y,
@@ -32,8 +38,8 @@ class RtreeSink {
     virtual ~RtreeSink() = default;
     virtual void node(std::int64_t node, std::span<const std::uint8_t> block) = 0;
     virtual void parent(std::int64_t node, std::int64_t parent) = 0;
-    /// Each feature once, ascending by id.
-    virtual void leaf_of(std::int64_t id, std::int64_t node) = 0;
+    /// All features, ascending by id.
+    virtual void leaves(std::span<const IndexLeaf> leaves) = 0;
 };
 
 /// The root is node 1; without entries it is an empty leaf. `block_size` is the size of a node in

@@ -1,5 +1,6 @@
 #include "spatial_index.hpp"
 
+#include "gpkg_contents.hpp"
 #include <initializer_list>
 #include <string_view>
 #include <utility>
@@ -37,7 +38,8 @@ class TableSink final : public RtreeSink {
     TableSink(SqliteConnection& database, const std::string& index)
         : m_node(database, "REPLACE INTO " + sql_name(index + "_node") + " VALUES (?, ?)"),
           m_parent(database, "INSERT INTO " + sql_name(index + "_parent") + " VALUES (?, ?)"),
-          m_leaf(database, "INSERT INTO " + sql_name(index + "_rowid") + " VALUES (?, ?)") {}
+          m_leaf(database, insertion(index + "_rowid", 1)),
+          m_leaves(database, insertion(index + "_rowid", kTogether)) {}
 
     void node(std::int64_t node, std::span<const std::uint8_t> block) override {
         m_node.bind(1, node);
@@ -49,29 +51,34 @@ class TableSink final : public RtreeSink {
         m_parent.bind(2, parent);
         m_parent.run();
     }
-    void leaf_of(std::int64_t id, std::int64_t node) override {
-        m_leaf.bind(1, id);
-        m_leaf.bind(2, node);
-        m_leaf.run();
+    void leaves(std::span<const IndexLeaf> leaves) override {
+        for (; leaves.size() >= kTogether; leaves = leaves.subspan(kTogether)) {
+            put(m_leaves, leaves.first(kTogether));
+        }
+        for (; !leaves.empty(); leaves = leaves.subspan(1)) {
+            put(m_leaf, leaves.first(1));
+        }
     }
 
   private:
+    static constexpr std::size_t kTogether = 64;
+    static std::string insertion(const std::string& table, std::size_t rows) {
+        return "INSERT INTO " + sql_name(table) + " VALUES " + sql_rows(rows, 2);
+    }
+    static void put(SqliteStatement& statement, std::span<const IndexLeaf> leaves) {
+        int parameter = 0;
+        for (const IndexLeaf& leaf : leaves) {
+            statement.bind(++parameter, leaf.id);
+            statement.bind(++parameter, leaf.node);
+        }
+        statement.run();
+    }
+
     SqliteStatement m_node; // replaces the empty root that SQLite made
     SqliteStatement m_parent;
     SqliteStatement m_leaf;
+    SqliteStatement m_leaves; // kTogether at once
 };
-
-void register_index(SqliteConnection& database, const IndexedTable& table) {
-    database.execute("CREATE TABLE IF NOT EXISTS gpkg_extensions (table_name TEXT,column_name TEXT,"
-                     "extension_name TEXT NOT NULL,definition TEXT NOT NULL,scope TEXT NOT NULL,"
-                     "CONSTRAINT ge_tce UNIQUE (table_name, column_name, extension_name))");
-    SqliteStatement row(database, "INSERT INTO gpkg_extensions VALUES (?, ?, 'gpkg_rtree_index', "
-                                  "'http://www.geopackage.org/spec120/#extension_rtree', "
-                                  "'write-only')");
-    row.bind(1, table.table);
-    row.bind(2, table.geometry);
-    row.run();
-}
 
 /// The six triggers of the standard, worded as GDAL words them.
 void add_triggers(SqliteConnection& database, const IndexedTable& table) {
@@ -115,7 +122,7 @@ void write_spatial_index(SqliteConnection& database, const IndexedTable& table,
         "SELECT length(data) FROM " + sql_name(index + "_node") + " WHERE nodeno = 1");
     TableSink sink(database, index);
     pack_rtree(std::move(entries), static_cast<std::size_t>(block_size), sink);
-    register_index(database, table);
+    register_extension(database, table, {"gpkg_rtree_index", "rtree", "write-only"});
     add_triggers(database, table);
 }
 

@@ -11,7 +11,7 @@ namespace loopwalk::gis {
 
 namespace {
 
-void check(const SqliteConnection& connection, bool ok, const std::string& doing) {
+void check(const SqliteConnection& connection, bool ok, std::string_view doing) {
     if (!ok) {
         connection.fail(doing);
     }
@@ -19,8 +19,10 @@ void check(const SqliteConnection& connection, bool ok, const std::string& doing
 
 } // namespace
 
-void SqliteConnection::Close::operator()(sqlite3* handle) const noexcept {
-    sqlite3_close_v2(handle);
+void SqliteClose::operator()(sqlite3* handle) const noexcept {
+    if (!is_lent) {
+        sqlite3_close_v2(handle);
+    }
 }
 
 void SqliteStatement::Finalize::operator()(sqlite3_stmt* statement) const noexcept {
@@ -37,13 +39,17 @@ SqliteConnection::SqliteConnection(const std::string& path, SqliteMode mode) {
     check(*this, result == SQLITE_OK, "open the database");
 }
 
-void SqliteConnection::fail(const std::string& doing) const {
+SqliteConnection::SqliteConnection(sqlite3* lent) : m_handle(lent, SqliteClose{true}) {
+    LW_ASSERT(lent != nullptr);
+}
+
+void SqliteConnection::fail(std::string_view doing) const {
     const int error = sqlite3_errcode(m_handle.get());
     if (error == SQLITE_NOMEM) {
         throw std::bad_alloc();
     }
     throw base::OutputError(
-        "cannot " + doing + ": " + sqlite3_errmsg(m_handle.get()) +
+        "cannot " + std::string(doing) + ": " + sqlite3_errmsg(m_handle.get()) +
         (error == SQLITE_BUSY || error == SQLITE_LOCKED ? ". Another program has locked it" : ""));
 }
 
@@ -60,6 +66,12 @@ std::int64_t SqliteConnection::integer(const std::string& sql) {
     return sqlite3_column_int64(raw, 0);
 }
 
+void SqliteConnection::leave_out_triggers() {
+    const int result =
+        sqlite3_db_config(m_handle.get(), SQLITE_DBCONFIG_ENABLE_TRIGGER, 0, nullptr);
+    check(*this, result == SQLITE_OK, "switch triggers off");
+}
+
 SqliteStatement::SqliteStatement(SqliteConnection& connection, const std::string& sql)
     : m_connection(&connection) {
     sqlite3_stmt* raw = nullptr;
@@ -73,6 +85,16 @@ void SqliteStatement::bind(int parameter, std::int64_t value) {
     check(*m_connection, result == SQLITE_OK, "bind a number");
 }
 
+void SqliteStatement::bind(int parameter, double value) {
+    const int result = sqlite3_bind_double(m_statement.get(), parameter, value);
+    check(*m_connection, result == SQLITE_OK, "bind a real number");
+}
+
+void SqliteStatement::bind_null(int parameter) {
+    const int result = sqlite3_bind_null(m_statement.get(), parameter);
+    check(*m_connection, result == SQLITE_OK, "bind a null");
+}
+
 void SqliteStatement::bind(int parameter, std::span<const std::uint8_t> bytes) {
     const int result = sqlite3_bind_blob64(m_statement.get(), parameter, bytes.data(), bytes.size(),
                                            nullptr); // nullptr: SQLITE_STATIC
@@ -83,6 +105,12 @@ void SqliteStatement::bind(int parameter, const std::string& text) {
     const int result = sqlite3_bind_text64(m_statement.get(), parameter, text.data(), text.size(),
                                            nullptr, SQLITE_UTF8);
     check(*m_connection, result == SQLITE_OK, "bind a text");
+}
+
+void SqliteStatement::bind_block(int parameter, const std::string& bytes) {
+    const int result = sqlite3_bind_blob64(m_statement.get(), parameter, bytes.data(), bytes.size(),
+                                           nullptr); // an empty one is no null: it has an address
+    check(*m_connection, result == SQLITE_OK, "bind a block");
 }
 
 void SqliteStatement::run() {
@@ -109,6 +137,14 @@ std::string SqliteStatement::column_name(int column) const {
 
 sqlite3_value* SqliteStatement::value(int column) const noexcept {
     return sqlite3_column_value(m_statement.get(), column);
+}
+
+std::string sql_rows(std::size_t rows, std::size_t columns) {
+    std::string text;
+    for (std::size_t i = 0; i < rows * columns; ++i) {
+        text += i % columns > 0 ? ",?" : (i == 0 ? "(?" : "),(?");
+    }
+    return text + ")";
 }
 
 std::string sql_name(const std::string& name) {

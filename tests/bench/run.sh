@@ -3,8 +3,9 @@
 #   tests/bench/run.sh [--limit RATIO] [--ringed PERCENT] COLUMNS...
 #   tests/bench/run.sh --full              100,000 and 1,000,000 columns
 # For each size, in one run: `loopwalk check`, a plain ogr2ogr copy of its input and one of its
-# output. Prints a line of JSON and a table; status 1 if the ratio to the copy of the output is
-# above RATIO (default 1.3). Times are the best of three runs (one from 500,000 columns on).
+# output. Prints a line of JSON and a table with the seconds of each stage and the shares of reading,
+# computing, writing and finishing (indexes, reading back, sync); status 1 if the ratio to the copy of
+# the output is above RATIO (default 1.3). Times are the best of three runs (one from 500,000 columns on).
 # --ringed also checks the same county with so many of its ways closed to rings, and prints that
 # time beside the radial one (--full has 5 per cent at 100,000 columns).
 # LOOPWALK and BENCH_GENERATE name other programs than those of build/release.
@@ -63,6 +64,18 @@ measure() {
 # Stages of the best run: name, tab, seconds.
 timings() { sed -nE 's/^timing (.+) ([0-9.]+)$/\1\t\2/p' "$work/check.err"; }
 
+# Shares of the time that the stages took together: name, tab, share.
+shares() {
+    timings | awk -F '\t' '
+        { kind = $1 ~ /^reading/ ? "reading" : $1 ~ /^write/ ? "writing" \
+               : $1 ~ /^finish/ ? "finishing" : "computing"
+          of[kind] += $2; all += $2 }
+        END { n = split("reading computing writing finishing", kinds, " ")
+              for (i = 1; i <= n; ++i)
+                  printf "%s\t%.2f\n", kinds[i], (all > 0 ? of[kinds[i]] / all : 0) }'
+}
+as_json() { awk -F '\t' '{ printf "%s\"%s\": %s", comma, $1, $2; comma = ", " }'; }
+
 check() { measure "$1" "$LOOPWALK" check "$2" -o "$work/out.gpkg" --overwrite --timings; }
 copy() {
     rm -f "$work/copy.gpkg"
@@ -88,12 +101,12 @@ for size in "${sizes[@]}"; do
     to_out=$(calc 2 "$check_s / $out_s")
     to_in=$(calc 2 "$check_s / $in_s")
     per_column=$(calc 0 "($check_kb - $base_kb) * 1024 / $size")
-    stages=$(timings | awk -F '\t' '{ printf "%s\"%s\": %s", comma, $1, $2; comma = ", " }')
 
     echo "{\"columns\": $size, \"check_s\": $check_s, \"check_peak_kb\": $check_kb," \
         "\"base_kb\": $base_kb, \"bytes_per_column\": $per_column, \"copy_input_s\": $in_s," \
         "\"copy_output_s\": $out_s, \"ratio_to_copy_of_output\": $to_out," \
-        "\"ratio_to_copy_of_input\": $to_in, \"stages_s\": {$stages}}"
+        "\"ratio_to_copy_of_input\": $to_in, \"stages_s\": {$(timings | as_json)}," \
+        "\"shares\": {$(shares | as_json)}}"
     {
         echo "$size columns"
         printf '  %-28s %9s s %9s MB\n' "loopwalk check" "$check_s" "$(calc 0 "$check_kb / 1024")" \
@@ -102,6 +115,7 @@ for size in "${sizes[@]}"; do
         printf '  %-28s %9s   (%s)\n' "ratio to copy of output" "$to_out" "limit $limit" \
             "ratio to copy of input" "$to_in" "goal 1.5" "bytes for each column" "$per_column" "above base"
         timings | awk -F '\t' '{ printf "    %-26s %9s s\n", $1, $2 }'
+        shares | awk -F '\t' '{ printf "  %-28s %9s of the stages\n", $1, $2 }'
     } >&2
     less "$limit" "$to_out" && above=yes
     if [ "$ringed" != 0 ] && [ "$size" -le "$most_ringed" ]; then
