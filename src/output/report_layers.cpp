@@ -171,7 +171,7 @@ void Writer::write_run() {
     }
     m_source.check_unchanged(); // all has been copied
     for (const input::InputFile& file : m_source.inputs()) {
-        write("input " + std::filesystem::path(file.path).filename().string(),
+        write("input " + base::printable(std::filesystem::path(file.path).filename().string()),
               std::to_string(file.digest.size) + " bytes, sha256 " + file.digest.sha256);
     }
     for (const input::LayerRead& layer : results.read.read) {
