@@ -175,13 +175,13 @@ void add_dark(CLI::App& app, Options& options) {
     dark->add_option("JOB", options.dark.job, kJobText)->required();
     dark->add_option("ID")
         ->description("Columns that are out")
-        ->type_name("TEXT ...")
+        ->type_name("TEXT")
         ->expected(1, CLI::detail::expected_max_vector_size)
         ->allow_extra_args()
         ->required();
     dark->add_option("--lit")
         ->description("Columns that are lit, or have supply at their cut-out")
-        ->type_name("TEXT ...")
+        ->type_name("TEXT")
         ->expected(1, CLI::detail::expected_max_vector_size)
         ->allow_extra_args();
     dark->add_flag("--switching", options.follows_switching,

@@ -25,9 +25,12 @@ class Names {
 };
 
 /// The first free one of the candidates, the last with a number if need be.
+/// Tables of a database take no longer names; one that is cut there would be another column.
+constexpr std::size_t kLongestName = 63;
+
 std::string first_free(const std::vector<std::string>& candidates, const Names& taken) {
     for (const std::string& candidate : candidates) {
-        if (!candidate.empty() && !taken.has(candidate)) {
+        if (!candidate.empty() && candidate.size() <= kLongestName && !taken.has(candidate)) {
             return candidate;
         }
     }

@@ -108,6 +108,8 @@ void Writer::write_survey() {
                                       {{"asset_layer", kText},
                                        {"asset_id", kText},
                                        {"attribute", kText},
+                                       {"word", kText},
+                                       {"assets", kInteger},
                                        {"verdicts_settled", kInteger},
                                        {"verdicts_touched", kInteger},
                                        {"rank", kInteger}}},
@@ -118,9 +120,11 @@ void Writer::write_survey() {
         Cell(row, 0).set(base::layer_name(survey.layer));
         Cell(row, 1).set(std::string_view(survey.asset_id));
         Cell(row, 2).set(std::string_view(survey.attribute));
-        Cell(row, 3).set(std::int64_t{survey.settled});
-        Cell(row, 4).set(std::int64_t{survey.touched});
-        Cell(row, 5).set(++rank);
+        Cell(row, 3).set(std::string_view(survey.word));
+        Cell(row, 4).set(std::int64_t{survey.assets});
+        Cell(row, 5).set(std::int64_t{survey.settled});
+        Cell(row, 6).set(std::int64_t{survey.touched});
+        Cell(row, 7).set(++rank);
         writer.write();
     }
 }
@@ -167,7 +171,7 @@ void Writer::write_run() {
     }
     m_source.check_unchanged(); // all has been copied
     for (const input::InputFile& file : m_source.inputs()) {
-        write("input " + std::filesystem::path(file.path).filename().string(),
+        write("input " + base::printable(std::filesystem::path(file.path).filename().string()),
               std::to_string(file.digest.size) + " bytes, sha256 " + file.digest.sha256);
     }
     for (const input::LayerRead& layer : results.read.read) {

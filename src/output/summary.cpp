@@ -131,8 +131,11 @@ std::string finding_counts_text(const Results& r) {
 std::string survey_table(const Results& r) {
     std::string text;
     for (const survey::SurveyRow* row : survey_first(r)) {
-        text += "  " + padded(std::string(base::layer_name(row->layer)) + " " + row->asset_id, 28) +
-                padded(row->attribute, 14) + right(std::to_string(row->settled), 7) + "\n";
+        const std::string what =
+            row->word.empty() ? row->asset_id
+                              : "\"" + row->word + "\" (" + std::to_string(row->assets) + ")";
+        text += "  " + padded(std::string(base::layer_name(row->layer)) + " " + what, 40) +
+                padded(row->attribute, 16) + right(std::to_string(row->settled), 7) + "\n";
     }
     return text.empty() ? text
                         : "Survey first: missing attributes, and verdicts each settles\n" + text;

@@ -85,8 +85,10 @@ Json survey(const Results& r) {
     Json rows = Json::array();
     for (const survey::SurveyRow* row : survey_first(r)) {
         rows.push_back({{"asset_layer", base::layer_name(row->layer)},
-                        {"asset_id", row->asset_id},
+                        {"asset_id", row->word.empty() ? Json(row->asset_id) : Json()},
                         {"attribute", row->attribute},
+                        {"word", row->word.empty() ? Json() : Json(row->word)},
+                        {"assets", row->assets},
                         {"verdicts_settled", row->settled},
                         {"verdicts_touched", row->touched}});
     }

@@ -117,6 +117,16 @@ bool may_hold_a_fuse(const Loss& loss) {
             loss.place.kind == PlaceKind::fused_joint);
 }
 
+bool is_switching(const Loss& loss) {
+    return loss.scope == Scope::switching;
+}
+
+bool has_switching(const Explanation* explanation) {
+    return std::ranges::any_of(explanation->alternatives, [](const std::vector<Loss>& losses) {
+        return std::ranges::any_of(losses, is_switching);
+    });
+}
+
 void DarkText::write_steps(const std::vector<Loss>& losses) {
     std::size_t number = 1;
     for (const Loss& loss : losses) {
@@ -124,6 +134,9 @@ void DarkText::write_steps(const std::vector<Loss>& losses) {
     }
     if (std::ranges::any_of(losses, may_hold_a_fuse)) {
         line("A fuse that has blown has a cause: test the cable before a new one goes in.", "   ");
+    }
+    if (std::ranges::any_of(losses, is_switching)) {
+        line("What hangs on it becomes live when it switches, without warning.", "   ");
     }
     if (m_d.next.has_value()) {
         write_next();
@@ -259,11 +272,17 @@ std::string DarkText::owner_unknown() const {
 
 void DarkText::write_assumed() {
     heading("Taken for granted, or not to be told from the records");
-    bullet(std::to_string(m_d.looked_at.size()) +
-           " columns hang together with these on record. Those that were not named count as not "
-           "looked at, not as lit.");
+    bullet(counted(m_d.looked_at.size(), "column hangs", "columns hang") +
+           " together on record, these included. Those that were not named count as not looked "
+           "at, not as lit.");
     bullet("Cables, joints and open points are as recorded, and " +
            std::string(m_d.pairs.empty() ? "one thing is lost." : "one or two things are lost."));
+    if (m_seen.switching == outage::FollowsSwitching::yes &&
+        std::ranges::none_of(complete(), has_switching)) {
+        bullet(
+            "It follows the switching, but by the records no group's switching explains it: look "
+            "whether the photocells are each column's own.");
+    }
     write_records();
     if (const std::string cables = owner_unknown(); !cables.empty()) {
         bullet("Owner not recorded, treat as the distributor's: " + cables + ".");

@@ -44,20 +44,22 @@ Verdicts Surveyor::verdicts_if(ColumnId id, const Suppose& what) {
 }
 
 /// Counts, for each verdict that is undecided now, whether all or some of the values decide it.
-void Surveyor::try_values(ColumnId id, const std::vector<Suppose>& values, const Key& key) {
+/// With a `word` they count for all records that have it, too.
+void Surveyor::try_values(ColumnId id, const std::vector<Suppose>& values, const Key& key,
+                          base::TextId word) {
     std::vector<Verdicts> then;
     then.reserve(values.size());
     for (const Suppose& value : values) {
         then.push_back(verdicts_if(id, value));
     }
-    auto& [settled, touched] = m_counts[key];
     for (Verdict Verdicts::*part : kParts) {
         if (m_now.*part != Verdict::undecided || then.empty()) {
             continue;
         }
         const auto decides = [&](const Verdicts& v) { return is_decided(v.*part); };
-        settled += std::ranges::all_of(then, decides) ? 1U : 0U;
-        touched += std::ranges::any_of(then, decides) ? 1U : 0U;
+        if (std::ranges::any_of(then, decides)) {
+            count(key, word, std::ranges::all_of(then, decides));
+        }
     }
 }
 
@@ -96,11 +98,10 @@ std::vector<OnPath> Surveyor::path_of(ColumnId id) const {
 }
 
 void Surveyor::try_cables(ColumnId id) {
-    for (const OnPath& on_path : path_of(id)) {
+    const std::vector<OnPath> path = path_of(id);
+    try_types(id, path);
+    for (const OnPath& on_path : path) {
         const model::Cable& cable = m_in.layers.cables[on_path.cable.index()];
-        if (!cable.type.type.is_valid()) {
-            try_type(id, on_path);
-        }
         if (!cable.laid.has_value()) {
             try_length(id, on_path);
         }
@@ -155,11 +156,32 @@ const std::vector<Suppose>& Surveyor::type_values(const OnPath& on_path) {
     return values;
 }
 
-void Surveyor::try_type(ColumnId id, const OnPath& on_path) {
+/// Each cable of unknown type on its own, and all of one word together.
+void Surveyor::try_types(ColumnId id, const std::vector<OnPath>& path) {
+    std::map<base::TextId, OnPath> words;
+    for (const OnPath& on_path : path) {
+        const model::Cable& cable = m_in.layers.cables[on_path.cable.index()];
+        if (cable.type.type.is_valid()) {
+            continue;
+        }
+        try_type(id, on_path,
+                 {AssetLayer::cables, m_in.layers.id_text(cable.id), "cable_type", {}});
+        if (cable.type.text.is_valid()) {
+            OnPath& all =
+                words.try_emplace(cable.type.text, OnPath{on_path.cable, {}}).first->second;
+            all.sections.insert(all.sections.end(), on_path.sections.begin(),
+                                on_path.sections.end());
+        }
+    }
+    for (const auto& [word, all] : words) {
+        try_type(id, all, {AssetLayer::cables, {}, "cable_type", word});
+    }
+}
+
+void Surveyor::try_type(ColumnId id, const OnPath& on_path, const Key& key) {
     const std::vector<Suppose>& values = type_values(on_path);
     if (may_decide(id, values)) {
-        const base::TextId cable = m_in.layers.cables[on_path.cable.index()].id;
-        try_values(id, values, {AssetLayer::cables, m_in.layers.id_text(cable), "cable_type"});
+        try_values(id, values, key);
     }
 }
 
@@ -181,7 +203,7 @@ void Surveyor::try_length(ColumnId id, const OnPath& on_path) {
                   value.high = between(shortest.high, longest.high, share) - now.high;
                   return value;
               },
-              {AssetLayer::cables, m_in.layers.id_text(cable), "length_m"});
+              {AssetLayer::cables, m_in.layers.id_text(cable), "length_m", {}});
 }
 
 /// A missing or assumed Ze, once measured, may be anything in its range.
@@ -205,20 +227,57 @@ void Surveyor::try_source(ColumnId id) {
                   value.source = &measured;
                   return value;
               },
-              {AssetLayer::supplies, m_in.layers.id_text(name), "ze_ohm"});
+              {AssetLayer::supplies, m_in.layers.id_text(name), "ze_ohm", {}});
+}
+
+std::uint32_t Surveyor::assets_with(const Key& word) const {
+    const auto of = [&word](const auto& rows, const auto& text) {
+        return static_cast<std::uint32_t>(
+            std::ranges::count_if(rows, [&](const auto& row) { return text(row) == word.word; }));
+    };
+    const auto fuse = [](const auto& row) { return unknown_word(row.fuse); };
+    const model::Layers& layers = m_in.layers;
+    switch (word.layer) {
+    case AssetLayer::cables:
+        return of(layers.cables, [](const model::Cable& row) { return row.type.text; });
+    case AssetLayer::columns:
+        return word.attribute == "tail_type"
+                   ? of(layers.columns, [](const model::Column& row) { return row.tail_type.text; })
+                   : of(layers.columns, fuse);
+    case AssetLayer::supplies:
+        return of(layers.supplies, fuse);
+    case AssetLayer::ways:
+        return of(layers.ways, fuse);
+    case AssetLayer::joints:
+        return of(layers.joints, fuse);
+    case AssetLayer::mains:
+    case AssetLayer::terminations:
+    case AssetLayer::loads:
+    case AssetLayer::readings:
+        break;
+    }
+    return 0;
 }
 
 std::vector<SurveyRow> Surveyor::rows() const {
     std::vector<SurveyRow> out;
     for (const auto& [key, counts] : m_counts) {
-        const auto& [layer, asset, attribute] = key;
-        if (counts.second > 0) {
-            out.push_back({layer, asset, attribute, counts.first, counts.second});
+        if (counts.second == 0) {
+            continue;
+        }
+        SurveyRow row{key.layer,    key.asset,    std::string(key.attribute), {}, 1,
+                      counts.first, counts.second};
+        if (key.word.is_valid()) {
+            row.word = m_in.layers.id_text(key.word);
+            row.assets = assets_with(key);
+        }
+        if (!key.word.is_valid() || row.assets > 1) {
+            out.push_back(std::move(row));
         }
     }
     std::ranges::sort(out, [](const SurveyRow& a, const SurveyRow& b) {
-        return std::tie(b.settled, b.touched, a.layer, a.asset_id, a.attribute) <
-               std::tie(a.settled, a.touched, b.layer, b.asset_id, b.attribute);
+        return std::tie(b.settled, b.touched, a.layer, a.asset_id, a.attribute, a.word) <
+               std::tie(a.settled, a.touched, b.layer, b.asset_id, b.attribute, b.word);
     });
     return out;
 }

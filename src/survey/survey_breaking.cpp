@@ -23,32 +23,39 @@ bool is_one_capacity(const BreakingCase& what) {
 
 } // namespace
 
-void Surveyor::count(const Key& key, bool is_settled) {
-    auto& [settled, touched] = m_counts[key];
-    settled += is_settled ? 1U : 0U;
-    ++touched;
+/// With a `word` it counts for all records that have it, too.
+void Surveyor::count(const Key& key, base::TextId word, bool is_settled) {
+    const auto add = [&](const Key& to) {
+        auto& [settled, touched] = m_counts[to];
+        settled += is_settled ? 1U : 0U;
+        ++touched;
+    };
+    add(key);
+    if (word.is_valid()) {
+        add({key.layer, {}, key.attribute, word});
+    }
 }
 
 /// A source that is weak enough meets, whatever else is missing; each value decides where capacity
 /// and path leave nothing open.
 void Surveyor::try_breaking(ColumnId id) {
     const std::string supply = m_explain.supply_name(m_in.figures.columns[id.index()].infeed);
-    const Key pscc{AssetLayer::supplies, supply, "pscc_ka"};
+    const Key pscc{AssetLayer::supplies, supply, "pscc_ka", {}};
     const protection::Heat::PsccWorth heat = m_judge.heat().worth_of_pscc(id);
     if (!supply.empty() && heat.touches) {
-        count(pscc, heat.settles);
+        count(pscc, {}, heat.settles);
     }
     const protection::CutOutBreaking now = m_judge.breaking().of_column(id);
     if (now.verdict != Verdict::undecided) {
         return;
     }
     if (!supply.empty() && now.what.pscc_missing && now.what.range.is_known) {
-        count(pscc, is_exact(now.what) && is_one_capacity(now.what));
+        count(pscc, {}, is_exact(now.what) && is_one_capacity(now.what));
     }
     const model::Column& column = m_in.layers.columns[id.index()];
     if (column.fuse.word != FuseRecord::Word::none && !column.breaking_ka.has_value() &&
         m_judge.loads().rows(id).empty() && now.what.high_ka.has_value()) {
-        count({AssetLayer::columns, name(id), "fuse_breaking_ka"},
+        count({AssetLayer::columns, name(id), "fuse_breaking_ka", {}}, {},
               is_exact(now.what) && !now.what.pscc_missing);
     }
 }
@@ -65,7 +72,7 @@ void Surveyor::try_breaking_of(DeviceId id) {
     const protection::DeviceBreaking now = m_judge.breaking().of_device(id);
     if (now.supply.has_value() && now.what.pscc_missing && now.what.range.is_known) {
         const base::TextId supply = m_in.layers.supplies[now.supply->index()].id;
-        count({AssetLayer::supplies, m_in.layers.id_text(supply), "pscc_ka"},
+        count({AssetLayer::supplies, m_in.layers.id_text(supply), "pscc_ka", {}}, {},
               is_exact(now.what) && is_one_capacity(now.what));
     }
     const network::Device& device = m_in.network.devices[id.index()];
@@ -90,7 +97,8 @@ void Surveyor::try_breaking_of(DeviceId id) {
             decided += is_decided(breaking_verdict(then)) ? 1U : 0U;
         }
         if (decided > 0) {
-            count({layer, owner, known.attribute}, decided == known.devices.size());
+            count({layer, owner, known.attribute, {}}, unknown_word(device.fuse),
+                  decided == known.devices.size());
         }
     }
 }

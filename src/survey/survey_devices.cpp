@@ -64,7 +64,7 @@ void Surveyor::try_fuse(ColumnId id, const FuseRecord& fuse, const FuseStandIns&
         for (std::size_t v = 0; v < values.size(); ++v) {
             values[v].*which = &known.devices[v];
         }
-        try_values(id, values, {layer, name, known.attribute});
+        try_values(id, values, {layer, name, known.attribute, {}}, unknown_word(fuse));
     }
 }
 
@@ -118,7 +118,8 @@ void Surveyor::try_tail(ColumnId id) {
             values.push_back(supposed(m_judge.cables().tail_loop_if(id, type, length.low),
                                       m_judge.cables().tail_loop_if(id, type, length.high)));
         }
-        try_values(id, values, {AssetLayer::columns, name(id), "tail_type"});
+        try_values(id, values, {AssetLayer::columns, name(id), "tail_type", {}},
+                   column.tail_type.text);
     }
     if (!column.tail.has_value() && length.high.value() > 0.0) {
         // Ohms per metre do not depend on the length.
@@ -134,7 +135,7 @@ void Surveyor::try_tail(ColumnId id) {
                           (length.low + (length.high - length.low) * share).value();
                       return supposed(low * metres, high * metres);
                   },
-                  {AssetLayer::columns, name(id), "tail_m"});
+                  {AssetLayer::columns, name(id), "tail_m", {}});
     }
 }
 

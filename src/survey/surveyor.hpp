@@ -7,7 +7,6 @@
 #include "loopwalk/survey/survey.hpp"
 
 #include <map>
-#include <tuple>
 
 namespace loopwalk::survey {
 
@@ -41,6 +40,11 @@ struct OnPath {
     std::vector<base::SectionId> sections;
 };
 
+/// The word of a fuse's type that the catalogue does not have; invalid otherwise.
+[[nodiscard]] inline base::TextId unknown_word(const model::FuseRecord& fuse) noexcept {
+    return fuse.word == model::FuseRecord::Word::not_found ? fuse.text : base::TextId{};
+}
+
 class Surveyor {
   public:
     Surveyor(const ReviewInput& input, Judge& judge)
@@ -62,18 +66,25 @@ class Surveyor {
     }
 
   private:
-    using Key = std::tuple<base::AssetLayer, std::string, const char*>;
+    struct Key {
+        base::AssetLayer layer{};
+        std::string asset; ///< empty: of a word
+        std::string_view attribute;
+        base::TextId word; ///< that the catalogue does not have; invalid: none, or not of a word
+        friend auto operator<=>(const Key&, const Key&) = default;
+    };
 
     void look_at(ColumnId id);
     [[nodiscard]] Verdicts verdicts_if(ColumnId id, const Suppose& what);
     void try_breaking(ColumnId id);
     void try_devices();
     void try_breaking_of(base::DeviceId id);
-    void count(const Key& key, bool is_settled);
+    void count(const Key& key, base::TextId word, bool is_settled);
     [[nodiscard]] std::vector<FuseValues> values_of(const model::FuseRecord& fuse,
                                                     const FuseStandIns& stand_ins) const;
     void try_cables(ColumnId id);
-    void try_type(ColumnId id, const OnPath& on_path);
+    void try_types(ColumnId id, const std::vector<OnPath>& path);
+    void try_type(ColumnId id, const OnPath& on_path, const Key& key);
     void try_length(ColumnId id, const OnPath& on_path);
     void try_source(ColumnId id);
     void try_device(ColumnId id);
@@ -82,7 +93,8 @@ class Surveyor {
                   const DeviceChoices* Suppose::*which, base::AssetLayer layer,
                   const std::string& name);
     void try_tail(ColumnId id);
-    void try_values(ColumnId id, const std::vector<Suppose>& values, const Key& key);
+    void try_values(ColumnId id, const std::vector<Suppose>& values, const Key& key,
+                    base::TextId word = {});
     [[nodiscard]] bool may_decide(ColumnId id, const std::vector<Suppose>& values);
     template <class Value>
     void try_range(ColumnId id, const Value& value, const Key& key);
@@ -92,6 +104,7 @@ class Surveyor {
     [[nodiscard]] const std::vector<Suppose>& type_values(const OnPath& on_path);
     [[nodiscard]] std::vector<OnPath> path_of(ColumnId id) const;
     [[nodiscard]] std::vector<SurveyRow> rows() const;
+    [[nodiscard]] std::uint32_t assets_with(const Key& word) const;
     [[nodiscard]] std::string name(ColumnId id) const {
         return m_in.layers.id_text(m_in.layers.columns[id.index()].id);
     }

@@ -39,7 +39,14 @@ change town.gpkg "UPDATE ways SET control = 'group switched' WHERE supply_id = '
 loopwalk dark town.gpkg AN1-01 AN1-05 AN1-08 --switching; expect_status 0
 head -1 .out | grep -q '^1\. Look at the switching of way 1 of pillar P-AN: photocell, time switch' ||
     fail "the first line is $(head -1 .out)"
+prints 'becomes live when it switches'
 cp "$sample" town.gpkg
+loopwalk dark town.gpkg AN1-01 AN1-03 --lit AN1-02 --switching; expect_status 0
+prints 'It follows the switching, but by the records'
+
+# The distributor's: nothing to be done but to tell him.
+loopwalk dark town.gpkg XE-01 XE1-02; expect_status 0
+head -1 .out | grep -q '^1\. Tell the distributor: main M-XE' || fail "it does not send to the distributor"
 
 # For machines.
 loopwalk dark town.gpkg AN1-05 AN1-06 --lit AN1-04 --json -; expect_status 0; says_nothing

@@ -76,3 +76,6 @@ loopwalk draft "$latin" -o latin.toml; expect_status 0
 grep -q '^# LOOK: the name of this dataset is not UTF-8' latin.toml || fail "nothing is said: $(head -n 14 latin.toml)"
 grep -q '^# dataset = "stra?e.gpkg"$' latin.toml || fail "the name: $(grep dataset latin.toml)"
 loopwalk check "$latin" -o latin.gpkg; expect_status 0
+[ "$(sqlite3 latin.gpkg "SELECT hex(key) FROM run WHERE key LIKE 'input %'")" = \
+    "$(printf 'input stra\\xDFe.gpkg' | od -An -tx1 -v | tr -d ' \n' | tr a-f A-F)" ] ||
+    fail "the input's name in run: $(sqlite3 latin.gpkg "SELECT key FROM run WHERE key LIKE 'input %'")"

@@ -142,6 +142,25 @@ TEST_F(CopyTest, MultiLinesAmongLinesWidenTheDeclaredType) {
     EXPECT_EQ(value(out, "SELECT geometry_type_name FROM gpkg_geometry_columns"), "GEOMETRY");
 }
 
+// PostgreSQL cuts a name after 63 bytes; as GeoPackage allows any, a source may have a longer one.
+TEST_F(CopyTest, KeyAndGeometryOfLongNamesTakeTheUsualOnes) {
+    const std::string source = folder / "source.gpkg";
+    {
+        OutputDataset output(source, Overwrite::no, {});
+        LayerWriter writer =
+            output.create_layer({"t", GeometryKind::point, SpatialIndex::no, {}}, Crs());
+        static_cast<void>(writer.row());
+        writer.write(base::Point2{1, 2});
+        output.finish();
+    }
+    const std::string long_name(64, 'n');
+    execute(source, "ALTER TABLE t RENAME COLUMN geom TO g" + long_name);
+    execute(source, "ALTER TABLE t RENAME COLUMN fid TO k" + long_name);
+    execute(source, "UPDATE gpkg_geometry_columns SET column_name = 'g" + long_name + "'");
+    copy(source, out);
+    EXPECT_EQ(columns(), (std::vector<std::string>{"fid INTEGER", "geom POINT", "lw_id TEXT"}));
+}
+
 TEST_F(CopyTest, CoordinateSystemIsTheSource) {
     copy_text("a.geojson", geojson(feature(1, "", kPoint)));
     EXPECT_EQ(value(out, "SELECT srs_id FROM gpkg_geometry_columns"), "4326");
