@@ -286,7 +286,8 @@ void Reviewer::sum_sections() {
             }
             continue;
         }
-        if (!figures.device.is_valid()) {
+        if (!figures.device.is_valid() || (m_judge.devices().is_distributors(figures.device) &&
+                                           !m_judge.facts().is_councils(id))) {
             continue;
         }
         DeviceSummary& device = m_review.devices[figures.device.index()];

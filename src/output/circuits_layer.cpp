@@ -275,7 +275,10 @@ void Writer::write_fuse_cover() {
         const auto devices = devices_of(results.figures, base::SectionId(s));
         if (devices.size() <= kMostDrawnWhole) {
             for (const base::DeviceId device : devices) {
-                sections.add(device, s);
+                if (!judge.devices().is_distributors(device) ||
+                    judge.facts().is_councils(base::SectionId(s))) {
+                    sections.add(device, s);
+                }
             }
             continue;
         }
@@ -289,7 +292,8 @@ void Writer::write_fuse_cover() {
     sections.freeze();
     std::vector<std::pair<std::string, base::DeviceId>> order;
     for (std::size_t d = 0; d < net.devices.size(); ++d) {
-        if (net.devices[d].kind != network::DeviceKind::distributor) {
+        if (net.devices[d].kind != network::DeviceKind::distributor ||
+            results.review.devices[d].verdict != Verdict::none) { // council cable behind it
             order.emplace_back(explain.device_name(base::DeviceId(d)), base::DeviceId(d));
         }
     }

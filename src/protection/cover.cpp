@@ -26,10 +26,12 @@ SectionCover SectionCovers::of(base::SectionId id) {
 SectionCover SectionCovers::of_one_device(base::SectionId id) {
     const SectionFigures& figures = m_figures.sections[id.index()];
     if (figures.is_on_path &&
-        (!figures.device.is_valid() || m_devices.is_distributors(figures.device))) {
+        (!figures.device.is_valid() ||
+         (m_devices.is_distributors(figures.device) && !m_facts.is_councils(id)))) {
         return {Cover::no_device, {}};
     }
-    if (!figures.is_on_path || !figures.has_zs) {
+    if (!figures.is_on_path || !figures.has_zs ||
+        m_devices.choices(figures.device).any_of.empty()) {
         return {Cover::undecided, {}};
     }
     const Source& source = *m_facts.source(figures);

@@ -69,6 +69,11 @@ model::Owner FeedFacts::owner_of_path(ColumnId id) const {
     return owner;
 }
 
+bool FeedFacts::is_councils(base::SectionId id) const {
+    const base::CableId cable = m_net.snapped.sections[id.index()].cable;
+    return m_layers.cables[cable.index()].owner == model::Owner::council;
+}
+
 bool FeedFacts::is_on_main(const ColumnFigures& figures) const {
     return figures.infeed.is_valid() && m_net.main_of(figures.infeed).has_value() &&
            !figures.device.is_valid() && !figures.is_multi_fed;

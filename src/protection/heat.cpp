@@ -164,10 +164,18 @@ SectionHeat Heat::of_section(SectionId id, std::vector<HeatCheck>& problems) {
         return of_fed_section(id, problems);
     }
     const Source* from = m_facts.source(figures);
-    if (!figures.is_on_path || from == nullptr || !figures.device.is_valid() ||
-        m_devices.is_distributors(figures.device)) {
+    if (!figures.is_on_path || from == nullptr || !figures.device.is_valid()) {
         return worst;
     }
+    const bool is_theirs = m_devices.is_distributors(figures.device);
+    if (is_theirs &&
+        (!m_facts.is_councils(id) || m_devices.choices(figures.device).any_of.empty())) {
+        return worst;
+    }
+    const auto is_asked =
+        [&](SectionId heated) { // the distributor's own cable is not ours to judge
+            return heated.is_valid() && (!is_theirs || m_facts.is_councils(heated));
+        };
     const Series devices = m_devices.series(figures.device);
     const auto note = [&](const Fault& fault, Core core, SectionId heated) {
         const HeatCheck result = check(fault, core, heated);
@@ -179,10 +187,10 @@ SectionHeat Heat::of_section(SectionId id, std::vector<HeatCheck>& problems) {
     };
     const auto check_path = [&](const Fault& fault, Core core, const WeakestSections& weakest) {
         note(fault, core, id);
-        if (weakest.low != id) {
+        if (weakest.low != id && is_asked(weakest.low)) {
             note(fault, core, weakest.low);
         }
-        if (weakest.high != id && weakest.high != weakest.low) {
+        if (weakest.high != id && weakest.high != weakest.low && is_asked(weakest.high)) {
             note(fault, core, weakest.high);
         }
     };

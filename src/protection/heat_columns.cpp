@@ -71,7 +71,12 @@ std::optional<HeatCheck> Heat::of_column(ColumnId id, const DeviceChoices* suppo
     const SectionId last = m_facts.section_to(column.vertex);
     const Source& from = *m_facts.source(column);
     if (!last.is_valid() || m_facts.is_tt(id) || !column.device.is_valid() ||
-        m_devices.is_distributors(column.device) || column.earth == EarthPathState::broken) {
+        column.earth == EarthPathState::broken) {
+        return std::nullopt;
+    }
+    const bool is_theirs = m_devices.is_distributors(column.device);
+    if (is_theirs && (!m_facts.is_councils(last) ||
+                      (supposed == nullptr && m_devices.choices(column.device).any_of.empty()))) {
         return std::nullopt;
     }
     const SectionFigures& figures = m_figures.sections[last.index()];
@@ -79,7 +84,10 @@ std::optional<HeatCheck> Heat::of_column(ColumnId id, const DeviceChoices* suppo
     const WeakestSections& weakest = figures.weakest_earth;
     std::optional<HeatCheck> worst;
     const auto check_path = [&](const Fault& fault) {
-        for (const SectionId heated : {weakest.low, weakest.high}) {
+        for (SectionId heated : {weakest.low, weakest.high}) {
+            if (is_theirs && !m_facts.is_councils(heated)) {
+                heated = last; // the distributor's own cable is not ours to judge
+            }
             const HeatCheck result = check(fault, Core::earth_path, heated);
             if (!worst.has_value() || is_worse(result, *worst)) {
                 worst = result;

@@ -25,6 +25,8 @@ class FeedFacts {
     [[nodiscard]] base::SectionId section_to(base::VertexId v) const;
     /// Straight off a distributor's main, with no device on record.
     [[nodiscard]] bool is_on_main(const figures::ColumnFigures& figures) const;
+    /// The section's cable is recorded as the council's.
+    [[nodiscard]] bool is_councils(base::SectionId id) const;
     /// On an electrode of its own: a TT supply, or a column so recorded on another.
     [[nodiscard]] bool is_tt(base::ColumnId id) const;
     /// Whether a column on the path to a column, itself left out, is such a one.
