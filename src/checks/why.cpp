@@ -20,6 +20,8 @@ std::string ohms(base::Ohm z) {
     return short_text(z.value()) + " ohm";
 }
 
+} // namespace
+
 std::string reason_text(Reason reason) {
     switch (reason) {
     case Reason::bounds_straddle:
@@ -102,8 +104,6 @@ std::string reason_text(Reason reason) {
     }
     return "";
 }
-
-} // namespace
 
 std::string Explainer::infeed_name(base::InfeedId infeed) const {
     if (const auto main = m_net.main_of(infeed)) {

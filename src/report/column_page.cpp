@@ -59,6 +59,9 @@ void write_summary(Context& c, ColumnId id, const Judgement& judgement) {
     if (judgement.breaking != Verdict::none) {
         items.push_back("Breaking capacity: " + verdict_text(judgement.breaking) + ".");
     }
+    if (judgement.heat != Verdict::none) {
+        items.push_back("Heat of the earth path: " + verdict_text(judgement.heat) + ".");
+    }
     if (judgement.vdrop != Verdict::none) {
         items.push_back("Volt drop: " + verdict_text(judgement.vdrop) + ".");
     }
@@ -133,6 +136,7 @@ void write_worked(Context& c, ColumnId id, const Judgement& judgement, const Tra
     const Prospective prospective = write_prospective(c, trail, source, ohms);
     compare_prospective(figures, prospective);
     write_breaking(c, id, judgement);
+    write_heat(c, id, judgement);
     write_volt_drop(c, id, trail);
     write_readings(c, id, source, ohms, judgement);
     write_settling(c, id, judgement, loop);
@@ -170,6 +174,7 @@ void write_bounded(Context& c, ColumnId id, const Judgement& judgement, const Tr
     write_incoming(c, id, judgement, loop);
     write_outgoing(c, id, judgement, loop);
     write_breaking(c, id, judgement);
+    write_heat(c, id, judgement);
     write_volt_drop(c, id, trail);
     write_settling(c, id, judgement, loop);
 }

@@ -13,6 +13,8 @@ void write_incoming(Context& c, base::ColumnId id, const protection::Judgement& 
                     const Loop& loop);
 void write_outgoing(Context& c, base::ColumnId id, const protection::Judgement& judgement,
                     const Loop& loop);
+/// The earth path against the heat of a fault at the column; nothing where that is not judged.
+void write_heat(Context& c, base::ColumnId id, const protection::Judgement& judgement);
 void write_breaking(Context& c, base::ColumnId id, const protection::Judgement& judgement);
 void write_readings(Context& c, base::ColumnId id, const impedance::Source& source,
                     const TrailOhms& ohms, const protection::Judgement& judgement);

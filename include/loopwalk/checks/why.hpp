@@ -22,6 +22,9 @@ using protection::Judgement;
 using protection::Reason;
 using protection::Side;
 
+/// "its breaking capacity is not known"; empty for none.
+[[nodiscard]] std::string reason_text(Reason reason);
+
 /// Puts reasons into words of the trade. Keeps references to what it is made from; changes nothing.
 class Explainer {
   public:
