@@ -67,7 +67,9 @@ std::string feed_text(const Context& c, ColumnId id) {
                 "/" + c.text(way.name);
     }
     if (c.is_three_phase(figures.infeed)) {
-        text += ", three phases: 400 V";
+        const auto phase = model::phase_name(c.layers().columns[id.index()].phase);
+        text += ", three phases: 400 V between them; this column's phase " +
+                (phase.empty() ? "is not recorded" : std::string(phase) + " by the records");
     } else {
         const auto phase =
             model::phase_name(figures::phase_of(c.layers(), c.net(), figures.infeed));

@@ -148,7 +148,7 @@ void write_lengths(Context& c, const std::vector<SectionId>& sections, std::size
         }
         const auto length = c.ohms.length(id);
         table.rows.push_back(
-            {std::to_string(++number), written(section.drawn.value()), written(drawn),
+            {std::to_string(number++), written(section.drawn.value()), written(drawn),
              cable.laid.has_value() ? written((*cable.laid).value()) : "-", std::to_string(ends),
              written(length.low.value()), written(length.high.value())});
     }

@@ -231,6 +231,8 @@ def check_ohms(page, table, faults):
     if [row["no"] for row in sections] != [way["no"] for way in route]:
         faults.add(page, "%s: not a row for each section" % table.caption)
         return
+    if [row["no"] for row in lengths] != [way["no"] for way in route]:
+        faults.add(page, "%s: the lengths are not numbered like the sections" % table.caption)
     sums = {c: Interval(0.0) for c in OHMS[2:]}
     for row, way, metres in zip(sections, route, lengths):
         if row["length"] != metres[bound]:
