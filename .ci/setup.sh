@@ -6,7 +6,8 @@
 set -euo pipefail
 
 packages=(build-essential cmake ninja-build ccache pkg-config libgdal-dev gdal-bin libgeos-dev
-    libproj-dev proj-bin libboost-dev libcli11-dev libtomlplusplus-dev nlohmann-json3-dev libssl-dev libsqlite3-dev)
+    libproj-dev proj-bin libboost-dev libcli11-dev libtomlplusplus-dev nlohmann-json3-dev libssl-dev libsqlite3-dev
+    libeigen3-dev)
 if [ "${1:-}" = test ]; then
     packages+=(sqlite3 python3 libgtest-dev clang-14 clang-tidy-14 libclang-rt-14-dev llvm-14 time ngspice
         python3-scipy python3-networkx postgresql postgresql-postgis)

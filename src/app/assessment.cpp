@@ -64,11 +64,13 @@ void Assessment::run(base::Progress& progress) {
                                      m_trace, m_figures,   m_assumptions, *m_ends};
     m_review = checks::review(judged, *m_judge, m_findings, progress);
     m_survey = survey::rank(judged, *m_judge, m_review.undecided);
+    m_suspects = suspects::find(judged, *m_judge);
+    suspects::report(judged, m_suspects, m_findings);
     m_findings.sort();
     m_standing = checks::stand(layers, m_network, m_review, m_findings.all());
     m_results = std::make_unique<output::Results>(
         output::Results{m_job, m_catalogue, m_read, m_assumptions, m_network, m_trace, m_figures,
-                        m_review, m_survey, m_findings, m_standing, *m_ends});
+                        m_review, m_survey, m_suspects, m_findings, m_standing, *m_ends});
 }
 
 std::vector<std::string> Assessment::inputs() const {

@@ -54,6 +54,7 @@ void Writer::run() {
     write_gaps();
     write_moves();
     write_survey();
+    write_suspects();
     write_completeness();
     write_run();
 }

@@ -80,6 +80,7 @@ class Writer {
     void write_gaps();
     void write_moves();
     void write_survey();
+    void write_suspects();
     void write_completeness();
     void write_run();
 

@@ -50,6 +50,7 @@ class Assessment {
     std::unique_ptr<ends::CableEnds> m_ends;
     checks::Review m_review;
     std::vector<survey::SurveyRow> m_survey;
+    std::vector<suspects::Suspect> m_suspects;
     checks::Standing m_standing;
     std::unique_ptr<protection::Judge> m_judge;
     std::unique_ptr<output::Results> m_results;

@@ -72,6 +72,7 @@ enum class Rule : std::uint8_t {
     reading_over_limit,
     reading_high,
     reading_low,
+    suspect_termination,
     reading_over_record,
     reading_not_used,
 };
@@ -169,6 +170,7 @@ inline constexpr std::array kRules = {
             "BS 7671:2018+A2 reg 714.411.202 (5 s) and 411.4.4"},
     RuleRow{Rule::reading_high, "reading-high", Severity::warning, "ohm", ""},
     RuleRow{Rule::reading_low, "reading-low", Severity::warning, "ohm", ""},
+    RuleRow{Rule::suspect_termination, "suspect-termination", Severity::warning, "ohm", ""},
     RuleRow{Rule::reading_over_record, "reading-over-record", Severity::warning, "ohm", ""},
     RuleRow{Rule::reading_not_used, "reading-not-used", Severity::note, "", ""},
 };
