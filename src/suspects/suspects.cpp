@@ -48,7 +48,8 @@ std::vector<Suspect> suspects_of(const checks::ReviewInput& in, InfeedId infeed,
         if (suspects.empty() || one.share >= kLeastShare) {
             suspects.push_back({infeed, static_cast<std::uint32_t>(suspects.size() + 1),
                                 places[one.place], one,
-                                static_cast<std::uint32_t>(beyond[one.place].size()), ColumnId{}});
+                                static_cast<std::uint32_t>(beyond[one.place].size()),
+                                static_cast<std::uint32_t>(way.columns.size()), ColumnId{}});
         }
     }
     return suspects;
@@ -66,6 +67,7 @@ class NextReading {
             std::accumulate(suspects.begin(), suspects.end(), 0.0,
                             [](double sum, const Suspect& s) { return sum + s.explanation.share; });
         for (const Suspect& suspect : suspects) {
+            m_largest = std::max(m_largest, suspect.explanation.extra);
             const double chance =
                 suspect.explanation.share / all / static_cast<double>(suspect.places.size());
             for (const Place& place : suspect.places) {
@@ -84,9 +86,10 @@ class NextReading {
                 square += chance * ohms * ohms;
             }
         }
-        const Ohm expected(mean + (*m_in.figures.columns[id.index()].z20_high).value());
-        const double sigma = sigma_of(
-            m_judge.readings().test_error(model::TestMethod::high_current, expected).value());
+        // The largest of them: so that the error does not draw the choice to where nothing shows.
+        const Ohm read = m_largest + *m_in.figures.columns[id.index()].z20_high;
+        const double sigma =
+            sigma_of(m_judge.readings().test_error(model::TestMethod::high_current, read).value());
         return sigma > 0.0 ? (square - mean * mean) / (sigma * sigma) : 0.0;
     }
 
@@ -94,6 +97,7 @@ class NextReading {
     const checks::ReviewInput& m_in;
     const protection::Judge& m_judge;
     std::map<Place, std::pair<double, double>> m_hidden; ///< chance and ohms
+    Ohm m_largest;                                       ///< that one hides
 };
 
 void choose_next(const checks::ReviewInput& in, const protection::Judge& judge,

@@ -104,7 +104,7 @@ void report(const checks::ReviewInput& input, const std::vector<Suspect>& suspec
     const checks::Explainer explainer(input.layers, input.catalogue, input.network, input.trace,
                                       input.figures);
     for (const Suspect& suspect : suspects) {
-        if (suspect.rank == 1) {
+        if (suspect.rank == 1 && suspect.of_readings > 1) {
             findings.add(finding_of(input, explainer, suspect));
         }
     }

@@ -36,7 +36,7 @@ mkdir -p "$work/town"
 for layer in columns cables supplies ways joints mains terminations loads readings; do
     layer_text "$work/checked.gpkg" $layer own >"$work/town/$layer.txt"
 done
-for layer in sections circuits fuse_cover cable_ends findings gaps moves survey completeness run; do
+for layer in sections circuits fuse_cover cable_ends findings gaps moves survey suspects completeness run; do
     layer_text "$work/checked.gpkg" $layer computed >"$work/town/$layer.txt"
 done
 line_text "$work/checked.gpkg" sections section_id >"$work/town/section_lines.txt"

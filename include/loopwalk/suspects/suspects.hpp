@@ -21,11 +21,12 @@ struct Place {
 
 /// Places that the readings cannot tell apart, and what is hidden in one of them.
 struct Suspect {
-    base::InfeedId infeed;      ///< the way
-    std::uint32_t rank = 0;     ///< 1: the most likely of its way
-    std::vector<Place> places;  ///< nearest the supply first; not empty
-    Explanation explanation;    ///< ohms and how likely
-    std::uint32_t readings = 0; ///< beyond it
+    base::InfeedId infeed;         ///< the way
+    std::uint32_t rank = 0;        ///< 1: the most likely of its way
+    std::vector<Place> places;     ///< nearest the supply first; not empty
+    Explanation explanation;       ///< ohms and how likely
+    std::uint32_t readings = 0;    ///< beyond it
+    std::uint32_t of_readings = 0; ///< of the way, in all
     /// The column without a reading that tells the suspects of the way apart best; invalid: none.
     base::ColumnId next_reading;
 };
@@ -47,7 +48,8 @@ struct PlaceRecord {
 };
 [[nodiscard]] PlaceRecord record_of(const checks::ReviewInput& input, const Place& place);
 
-/// Reports suspect-termination, of the first suspect of each way.
+/// Reports suspect-termination, of the first suspect of each way with two readings or more: one
+/// alone says no more than reading-high does.
 void report(const checks::ReviewInput& input, const std::vector<Suspect>& suspects,
             base::FindingSink& findings);
 

@@ -134,6 +134,15 @@ TEST(Suspects, OneHighReadingBetweenGoodOnesIsInsideThatColumn) {
     EXPECT_EQ(street.found.front().readings, 1U);
 }
 
+TEST(Suspects, OneReadingAloneIsNoFindingButAsksForTheMiddle) {
+    Street street({{"D", 3.0}});
+    ASSERT_EQ(street.found.size(), 1U);
+    EXPECT_EQ(street.found[0].places.size(), 5U); // four sections, and inside D
+    // Beyond B lie two of five places, beyond C three: no other split is nearer to one half.
+    EXPECT_TRUE(street.next() == "B" || street.next() == "C") << street.next();
+    EXPECT_TRUE(street.findings().all().empty());
+}
+
 TEST(Suspects, NoneWhereNoReadingIsAboveItsErrorAndBounds) {
     // Error of a high-current test: 5 % and 0.05 ohm, so that 0.04 more says nothing.
     EXPECT_TRUE(Street({{"A", 0.0}, {"C", 0.04}, {"D", 0.04}}).found.empty());
