@@ -27,6 +27,8 @@ class PlaceFinder {
     void walk(const trace::Component& component);
     [[nodiscard]] DeviceId at_infeed(VertexId v, base::InfeedId infeed);
     [[nodiscard]] DeviceId along_edge(VertexId v, base::InfeedId infeed);
+    /// What protects what lies behind a device that is met at `v`.
+    [[nodiscard]] DeviceId passed(DeviceId own, DeviceId before, VertexId v, base::InfeedId infeed);
     [[nodiscard]] DeviceId device_of_link(const network::Link& link, VertexId from) const;
     [[nodiscard]] DeviceId device_of_joint(VertexId v) const;
 
@@ -55,6 +57,18 @@ DeviceId PlaceFinder::at_infeed(VertexId v, base::InfeedId infeed) {
     return device;
 }
 
+/// A device that the path has passed already stays where it was met first: a joint drawn with an
+/// open end, or a pillar with two cables on one way, can be passed twice.
+DeviceId PlaceFinder::passed(DeviceId own, DeviceId before, VertexId v, base::InfeedId infeed) {
+    for (DeviceId met = before; met.is_valid(); met = m_places[met.index()].upstream) {
+        if (met == own) {
+            return before;
+        }
+    }
+    m_places[own.index()] = {true, before, v, infeed};
+    return own;
+}
+
 DeviceId PlaceFinder::along_edge(VertexId v, base::InfeedId infeed) {
     const VertexId parent = m_trace.parent[v.index()];
     const base::EdgeId edge = m_trace.parent_edge[v.index()];
@@ -63,11 +77,7 @@ DeviceId PlaceFinder::along_edge(VertexId v, base::InfeedId infeed) {
         return before;
     }
     const DeviceId own = device_of_link(m_net.link(edge), parent);
-    if (!own.is_valid()) {
-        return before;
-    }
-    m_places[own.index()] = {true, before, parent, infeed};
-    return own;
+    return own.is_valid() ? passed(own, before, parent, infeed) : before;
 }
 
 void PlaceFinder::walk(const trace::Component& component) {
@@ -79,8 +89,7 @@ void PlaceFinder::walk(const trace::Component& component) {
         const bool is_infeed = !m_trace.parent[v.index()].is_valid();
         DeviceId behind = is_infeed ? at_infeed(v, infeed) : along_edge(v, infeed);
         if (const DeviceId joint = device_of_joint(v); joint.is_valid()) {
-            m_places[joint.index()] = {true, behind, v, infeed};
-            behind = joint;
+            behind = passed(joint, behind, v, infeed);
         }
         m_behind[v.index()] = behind;
     }
