@@ -124,7 +124,7 @@ void Search::look_at(const std::vector<std::size_t>& places) {
         if (places.size() < 3) {
             m_alone[place] = std::min(m_alone[place], cost);
         }
-        if (cost < m_best[place].cost) {
+        if (cost < m_best[place].cost - 1e-9) { // of equals the first, whatever the rounding
             m_best[place] = {cost, extra, places};
         }
     }
