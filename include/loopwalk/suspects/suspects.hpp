@@ -42,10 +42,11 @@ struct Suspect {
 
 /// The record that a place belongs to.
 struct PlaceRecord {
-    base::AssetLayer layer{};
-    std::string asset_id; ///< empty: a place with no record of its own
-    std::string cable_id; ///< empty: no section
+    base::AssetLayer layer{}; ///< of the record
+    std::string asset_id;     ///< empty: a place with no record of its own
+    std::string cable_id;     ///< empty: no section
 };
+/// Of a section its cable, of a fuse or busbar the asset it stands in, else the column.
 [[nodiscard]] PlaceRecord record_of(const checks::ReviewInput& input, const Place& place);
 
 /// Reports suspect-termination, of the first suspect of each way with two readings or more: one
