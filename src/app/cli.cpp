@@ -211,8 +211,11 @@ void add_sheet(CLI::App& app, Options& options) {
         ->type_name("TEXT")
         ->expected(1, CLI::detail::expected_max_vector_size)
         ->allow_extra_args();
-    sheet->add_option("--way", options.sheet.ways, "A page for every column of this way")
-        ->allow_extra_args(false);
+    sheet->add_option("--way")
+        ->description("A page for every column of this way")
+        ->type_name("TEXT")
+        ->expected(1, CLI::detail::expected_max_vector_size)
+        ->allow_extra_args();
     sheet->add_option("--round", options.sheet.round,
                       "A page for every column of this area: by supply and way, along the cable");
     add_part(*sheet, options.sheet.part);
@@ -273,6 +276,7 @@ ExitCode dispatch(const CLI::App& app, Options& options) {
     options.sheet.overwrite = options.check.overwrite;
     if (app.got_subcommand("sheet")) {
         options.sheet.assets = app.get_subcommand("sheet")->get_option("ID")->results();
+        options.sheet.ways = app.get_subcommand("sheet")->get_option("--way")->results();
         return sheet(options.sheet, terminal);
     }
     return app.got_subcommand("compare") ? compare(options.compare, terminal)
