@@ -15,14 +15,32 @@ const figures::ColumnFigures& figures_of(const Maker& m, ColumnId id) {
     return m.results.figures.columns[id.index()];
 }
 
-model::Control control_of(const Maker& m, ColumnId id) {
+bool is_switched(model::Control control) {
+    return control == model::Control::group_switched || control == model::Control::switch_core;
+}
+
+/// Its own, else its way's; and what else on its path is recorded as switched for many.
+std::string switching_words(const Maker& m, ColumnId id) {
+    const figures::ColumnFigures& f = figures_of(m, id);
+    const auto row = f.infeed.is_valid() ? m.net().row_of(f.infeed) : std::nullopt;
+    const model::Control way =
+        row.has_value() ? m.layers().ways[row->index()].control : model::Control::unknown;
     const model::Control own = m.layers().columns[id.index()].control;
-    const auto infeed = figures_of(m, id).infeed;
-    if (own != model::Control::unknown || !infeed.is_valid()) {
-        return own;
+    std::string text = control_words(own != model::Control::unknown ? own : way);
+    if (own != way && own != model::Control::unknown && is_switched(way)) {
+        text += "; BUT its way: " + control_words(way);
     }
-    const auto row = m.net().row_of(infeed);
-    return row.has_value() ? m.layers().ways[row->index()].control : model::Control::unknown;
+    for (base::VertexId v = f.vertex; v.is_valid(); v = m.results.trace.parent[v.index()]) {
+        const base::EdgeId edge = m.results.trace.parent_edge[v.index()];
+        if (!edge.is_valid() || !m.net().is_section(edge)) {
+            continue;
+        }
+        const auto& cable = m.layers().cables[m.net().snapped.sections[edge.index()].cable.index()];
+        if (is_switched(cable.control) && cable.control != own && cable.control != way) {
+            return text + "; BUT cable " + m.text(cable.id) + ": " + control_words(cable.control);
+        }
+    }
+    return text;
 }
 
 std::string phase_words(const Maker& m, ColumnId id) {
@@ -46,7 +64,7 @@ std::string feed_words(const Maker& m, ColumnId id) {
     const figures::ColumnFigures& f = figures_of(m, id);
     std::string text = "Fed from: " + m.explain.feeds_of(*component);
     if (component->infeed_count > 1) {
-        text += ", ALL of which keep it live";
+        return text + ", ALL of which keep it live; " + phase_words(m, id) + ".";
     }
     if (f.nearest_way.is_valid() && f.nearest_way != m.net().way_of(f.infeed).value_or(WayId{})) {
         text += ", by way of section pillar " + m.way_name(f.nearest_way);
@@ -63,9 +81,16 @@ std::string fuses_before(const Maker& m, ColumnId id) {
                       ? std::vector<base::DeviceId>{}
                       : m.results.figures.feeds[fed->second.feed]->devices();
     }
+    const bool has_more = !f.is_multi_fed && f.infeed.is_valid(); // beyond a section pillar
+    if (has_more && m.net().device_of(f.infeed).is_valid() &&
+        m.net().device_of(f.infeed) != f.device) {
+        devices.push_back(m.net().device_of(f.infeed));
+    }
     std::vector<std::string> names;
+    names.reserve(devices.size());
     for (const base::DeviceId device : devices) {
-        names.push_back(m.device(device));
+        const bool is_theirs = device.is_valid() && m.judge.devices().is_distributors(device);
+        names.push_back(m.device(device) + (is_theirs ? " (THE DISTRIBUTOR'S)" : ""));
     }
     return "Fuse before it, by the records: " +
            (names.empty() ? std::string("not recorded") : base::listed(names, names.size())) + ".";
@@ -121,7 +146,7 @@ std::string earthing_of(const Maker& m, ColumnId id) {
     text += path_conductors(m, f.vertex);
     switch (f.earth) {
     case impedance::EarthPathState::intact:
-        return text + ", recorded as whole.";
+        return text + "; no break of it in the records.";
     case impedance::EarthPathState::unknown:
         return text + ", NOT KNOWN to be whole.";
     case impedance::EarthPathState::broken:
@@ -153,7 +178,7 @@ void add_supply(const Maker& m, Sheet& sheet, ColumnId id) {
                 ".");
         }
     }
-    part.items.push_back("Switching: " + control_words(control_of(m, id)) + ".");
+    part.items.push_back("Switching: " + switching_words(m, id) + ".");
     part.items.push_back(earthing_of(m, id));
     const model::Owner path = m.judge.facts().owner_of_path(id);
     if (figures_of(m, id).infeed.is_valid() && path != column.owner) {
@@ -172,19 +197,36 @@ std::string ohms(base::Ohm value) {
     return base::short_text(value.value(), 3) + " ohm";
 }
 
-/// A fault must open the fuse: what a cold reading must not pass.
-std::string limit_words(const Maker& m, ColumnId id, const protection::Side& side) {
-    if (side.is_rcd) {
-        return "; no limit of the loop: an RCD is to open it";
-    }
-    if (!side.zs_limit.has_value()) {
-        return "; the most it may read is not known from the records";
+/// What a cold reading must not pass so that a fault opens the device of a side; none if not known.
+base::Maybe<base::Ohm> most_cold(const Maker& m, ColumnId id, const protection::Side& side) {
+    if (side.is_rcd || !side.zs_limit.has_value()) {
+        return {};
     }
     const base::Ohm limit = *side.zs_limit;
     const base::Ohm share = limit * m.results.job.rules.reading_share;
     const base::Ohm path = m.judge.readings().highest_cold(limit, m.judge.test_path(id));
-    const base::Ohm most = side.is_beyond && share < path ? share : path;
-    return ", NOT ABOVE " + ohms(most) + " cold (limit " + ohms(limit) + " with hot conductors)";
+    return side.is_beyond && share < path ? share : path; // the growth is worked without the tail
+}
+
+std::string limit_words(const Maker& m, ColumnId id, const protection::Side& side) {
+    if (side.is_rcd) {
+        return "; TT, no fuse opens on it, only an RCD can: see the verdict";
+    }
+    const auto most = most_cold(m, id, side);
+    return most.has_value() ? ", NOT ABOVE " + ohms(*most) + " cold (limit " +
+                                  ohms(*side.zs_limit) + " with hot conductors)"
+                            : "; the most it may read is not known from the records";
+}
+
+/// At a lantern a reading may already break the limit of the fuse before the column.
+std::string lantern_limit(const Maker& m, ColumnId id, const protection::Judgement& judgement) {
+    const auto in = most_cold(m, id, judgement.in);
+    const auto out = most_cold(m, id, judgement.out);
+    if (in.has_value() && out.has_value() && *in < *out) {
+        return "; above " + ohms(*in) + " test at the cut-out too, NEVER ABOVE " + ohms(*out) +
+               " cold";
+    }
+    return limit_words(m, id, judgement.out);
 }
 
 void add_readings(Maker& m, Sheet& sheet, ColumnId id, const protection::Judgement& judgement) {
@@ -202,7 +244,7 @@ void add_readings(Maker& m, Sheet& sheet, ColumnId id, const protection::Judgeme
             "Lantern: " +
             (has_band ? ohms(*f.z20_low) + " to " + ohms(*f.z20_high + m.judge.tail_ohms(id))
                       : none) +
-            limit_words(m, id, judgement.out));
+            lantern_limit(m, id, judgement));
         part.items.push_back("A low reading proves nothing: buried metal makes parallel paths.");
     }
     if (f.pscc_high_ka.has_value()) {
@@ -231,8 +273,8 @@ void add_dark(const Maker& m, Sheet& sheet, ColumnId id) {
 }
 
 std::string supply_switch(const Maker& m, const figures::ColumnFigures& f) {
-    if (!f.infeed.is_valid()) {
-        return "Its supply off";
+    if (!f.infeed.is_valid() || f.state == figures::FigureState::several) {
+        return f.infeed.is_valid() ? "Any one of its supplies off" : "Its supply off";
     }
     const auto supply = m.net().supply_of(f.infeed);
     return supply.has_value() ? "Supply " + m.text(m.layers().supplies[supply->index()].id) + " off"
@@ -253,8 +295,9 @@ void fill_column(Maker& m, Sheet& sheet, ColumnId id) {
     add_supply(m, sheet, id);
     add_ends(m, sheet, node,
              {"This column's fuse drawn",
-              f.nearest_way.is_valid() ? "Way " + m.way_name(f.nearest_way) + " opened"
-                                       : "The way that feeds it opened",
+              f.is_multi_fed             ? "Any one of its ways opened"
+              : f.nearest_way.is_valid() ? "Way " + m.way_name(f.nearest_way) + " opened"
+                                         : "The way that feeds it opened",
               supply_switch(m, f)});
     add_readings(m, sheet, id, judgement);
     add_route(m, sheet, f.vertex);

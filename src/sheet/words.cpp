@@ -263,7 +263,7 @@ void add_route(const Maker& m, Sheet& sheet, base::VertexId vertex) {
     part.items.push_back(
         behind.empty()
             ? std::string("Onward from here: nothing in the records.")
-            : "Onward from here: " + stops_words(m, behind) +
+            : "Onward from here, branch by branch: " + stops_words(m, behind) +
                   (more > 0 ? " and " + std::to_string(more) + " more" + std::string(kMore) : ""));
     if (!is_simple(m.results, vertex)) {
         part.items.emplace_back("A closed loop or several ways feed it: one of the paths is named, "
@@ -279,7 +279,9 @@ std::string dark_words(const Maker& m, const std::string& what, base::VertexId f
     }
     const auto columns = columns_in(m.results, stops_behind(m.results, first));
     return what + ": " + (columns.empty() ? "no column" : std::to_string(columns.size())) +
-           (columns.empty() ? " beyond it in the records." : ", " + m.columns(columns) + ".");
+           (columns.empty()
+                ? " beyond it in the records."
+                : (columns.size() == 1 ? " column, " : " columns, ") + m.columns(columns) + ".");
 }
 
 void add_blanks(Sheet& sheet) {
