@@ -1,5 +1,6 @@
 #include "loopwalk/base/text.hpp"
 
+#include <algorithm>
 #include <array>
 
 namespace loopwalk::base {
@@ -62,12 +63,9 @@ bool is_harmful(std::uint32_t number) noexcept {
     if (number == '\n' || number == '\t') {
         return false;
     }
-    for (const Range& range : kHarmful) {
-        if (number >= range.first && number <= range.last) {
-            return true;
-        }
-    }
-    return false;
+    return std::ranges::any_of(kHarmful, [number](const Range& range) {
+        return number >= range.first && number <= range.last;
+    });
 }
 
 std::string hexadecimal(std::uint32_t number) {

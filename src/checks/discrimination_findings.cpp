@@ -23,7 +23,6 @@ namespace {
 using base::AssetLayer;
 using base::Finding;
 using base::Rule;
-using base::Severity;
 using base::short_text;
 using model::FuseRecord;
 

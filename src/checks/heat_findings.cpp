@@ -20,7 +20,6 @@ namespace {
 using base::Finding;
 using base::Rule;
 using base::SectionId;
-using base::Severity;
 using base::short_text;
 
 Rule rule_of(Core core) {

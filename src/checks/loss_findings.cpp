@@ -19,7 +19,6 @@ namespace {
 using base::Finding;
 using base::Rule;
 using base::SectionId;
-using base::Severity;
 using base::short_text;
 using catalogue::EarthPath;
 

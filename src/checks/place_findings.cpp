@@ -10,7 +10,6 @@ namespace {
 
 using base::Finding;
 using base::Rule;
-using base::Severity;
 using model::Earthing;
 
 std::string earthing_text(Earthing earthing) {

@@ -3,8 +3,9 @@
 #include "loopwalk/base/text.hpp"
 
 #include "network_findings.hpp"
+#include <array>
 #include <map>
-#include <unordered_map>
+#include <optional>
 
 namespace loopwalk::checks {
 
@@ -126,19 +127,18 @@ class ReadingReporter : Reporter {
 /// Readings that no figure is held against: whoever reads the result must not think they were used.
 class UnusedReadings : Reporter {
   public:
-    explicit UnusedReadings(const CheckContext& context) : Reporter(context) {
-        add(m_in.layers.joints, AssetLayer::joints);
-        add(m_in.layers.cables, AssetLayer::cables);
-        add(m_in.layers.mains, AssetLayer::mains);
-        add(m_in.layers.supplies, AssetLayer::supplies);
-        add(m_in.layers.columns, AssetLayer::columns);
-    }
+    explicit UnusedReadings(const CheckContext& context) : Reporter(context) {}
 
     void run() {
+        if (m_in.layers.readings.empty()) {
+            return;
+        }
+        for (const AssetLayer layer : kWhereTestsAre) {
+            gather(layer);
+        }
         for (const model::Reading& row : m_in.layers.readings) {
-            if (const auto asset = m_assets.find(row.asset_id); asset != m_assets.end()) {
-                count(row,
-                      row.has_layer ? Asset{row.asset_layer, asset->second.index} : asset->second);
+            if (const auto asset = asset_of(row)) {
+                count(row, *asset);
             }
         }
         for (const auto& [asset, count] : m_unused) {
@@ -152,16 +152,34 @@ class UnusedReadings : Reporter {
         std::uint32_t index = 0;
         friend auto operator<=>(const Asset&, const Asset&) = default;
     };
+    /// In this order an id that several layers have is looked for.
+    static constexpr std::array kWhereTestsAre{AssetLayer::columns, AssetLayer::supplies,
+                                               AssetLayer::mains, AssetLayer::cables,
+                                               AssetLayer::joints};
 
-    /// A later layer stands before an earlier one: columns and supplies are where tests are made.
-    template <class T>
-    void add(const std::vector<T>& rows, AssetLayer layer) {
-        if (m_in.layers.readings.empty()) {
-            return;
+    void gather(AssetLayer layer) {
+        const auto add = [&](const auto& rows) {
+            for (std::uint32_t i = 0; i < rows.size(); ++i) {
+                m_assets.emplace(std::pair(layer, rows[i].id), i);
+            }
+        };
+        const model::Layers& layers = m_in.layers;
+        layer == AssetLayer::columns    ? add(layers.columns)
+        : layer == AssetLayer::supplies ? add(layers.supplies)
+        : layer == AssetLayer::mains    ? add(layers.mains)
+        : layer == AssetLayer::cables   ? add(layers.cables)
+                                        : add(layers.joints);
+    }
+
+    /// Nothing where the records have no such asset, which is a finding of its own.
+    [[nodiscard]] std::optional<Asset> asset_of(const model::Reading& row) const {
+        for (const AssetLayer layer : kWhereTestsAre) {
+            const auto at = m_assets.find(std::pair(layer, row.asset_id));
+            if (at != m_assets.end() && (!row.has_layer || row.asset_layer == layer)) {
+                return Asset{layer, at->second};
+            }
         }
-        for (std::uint32_t i = 0; i < rows.size(); ++i) {
-            m_assets[rows[i].id] = {layer, i};
-        }
+        return std::nullopt;
     }
 
     [[nodiscard]] bool is_used(const model::Reading& row, Asset asset) const {
@@ -222,7 +240,7 @@ class UnusedReadings : Reporter {
         m_findings.add(std::move(f));
     }
 
-    std::unordered_map<base::TextId, Asset> m_assets;
+    std::map<std::pair<AssetLayer, base::TextId>, std::uint32_t> m_assets;
     std::map<Asset, std::int64_t> m_unused;
 };
 

@@ -21,7 +21,6 @@ using base::Maybe;
 using base::Ohm;
 using base::Rule;
 using base::SectionId;
-using base::Severity;
 
 Complex hot_loop_of(const Figures& figures, SectionId section) {
     return figures.looped_ohms.at(section);

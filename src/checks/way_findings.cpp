@@ -11,7 +11,6 @@ namespace {
 
 using base::Finding;
 using base::Rule;
-using base::Severity;
 using base::short_text;
 
 /// Reports what concerns the ways of sources, each at its worst column.

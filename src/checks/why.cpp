@@ -22,6 +22,8 @@ std::string ohms(base::Ohm z) {
 
 } // namespace
 
+// One sentence for each reason.
+// NOLINTNEXTLINE(readability-function-size)
 std::string reason_text(Reason reason) {
     switch (reason) {
     case Reason::bounds_straddle:
@@ -162,6 +164,7 @@ std::string Explainer::device_names(const std::vector<base::DeviceId>& ids) cons
     std::vector<base::DeviceId> first(named);
     std::ranges::partial_sort_copy(ids, first);
     std::vector<std::string> names;
+    names.reserve(first.size());
     for (const base::DeviceId id : first) {
         names.push_back(device_name(id));
     }

@@ -163,10 +163,10 @@ class Comparer {
     void compare_findings(const ResultFindings& before, const ResultFindings& after) {
         const gis::Transform old_plane(before.crs, m_result.crs);
         const gis::Transform new_plane(after.crs, m_result.crs);
-        static const std::vector<FindingRead> kNone;
-        const auto of = [](const ResultFindings& all, const FindingKey& key) -> const auto& {
+        const std::vector<FindingRead> none;
+        const auto of = [&none](const ResultFindings& all, const FindingKey& key) -> const auto& {
             const auto at = all.by_key.find(key);
-            return at == all.by_key.end() ? kNone : at->second;
+            return at == all.by_key.end() ? none : at->second;
         };
         for (const auto& [key, findings] : before.by_key) {
             const std::vector<FindingRead>& now = of(after, key);

@@ -19,6 +19,8 @@ Slot part_text() {
                     TextKind::plain};
 }
 
+// A table: one row for each key.
+// NOLINTNEXTLINE(readability-function-size)
 std::vector<Key> data_keys() {
     return {
         {"data", "dataset", text<&Job::data, &DataSettings::dataset>(TextKind::dataset),

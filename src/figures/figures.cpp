@@ -11,6 +11,23 @@ using impedance::with_readings;
 using network::NodeKind;
 using trace::Feeding;
 
+namespace {
+
+/// A supply with what its mains and its readings say of it. One whose voltage is not recorded has
+/// that of the substation that its mains come from.
+Source source_on(const Inputs& in, const model::Supply& supply,
+                 const std::optional<Source>& substation) {
+    model::Supply known = supply;
+    if (substation.has_value() && !known.voltage.has_value()) {
+        known.voltage = substation->u0;
+    }
+    const Source recorded = source_of(known, in.job.rules, in.assumptions);
+    return with_readings(substation.has_value() ? with_mains(recorded, *substation) : recorded,
+                         known, in.job.rules.cmax);
+}
+
+} // namespace
+
 FigureMaker::FigureMaker(const Inputs& in, const MainsSources& mains)
     : m_layers(in.layers), m_rules(in.job.rules), m_net(in.network), m_trace(in.trace),
       m_paths(in.layers, in.catalogue, in.job.rules, in.assumptions, in.network),
@@ -18,17 +35,9 @@ FigureMaker::FigureMaker(const Inputs& in, const MainsSources& mains)
     m_figures.columns.resize(in.layers.columns.size());
     m_figures.sections.resize(in.network.snapped.sections.size());
     m_figures.infeeds.resize(in.network.infeeds.size());
-    for (const model::Supply& supply : in.layers.supplies) {
-        m_figures.sources.push_back(source_of(supply, in.job.rules, in.assumptions));
-    }
-    for (std::size_t s = 0; s < mains.of_supply.size(); ++s) {
-        if (mains.of_supply[s].has_value()) {
-            m_figures.sources[s] = with_mains(m_figures.sources[s], *mains.of_supply[s]);
-        }
-    }
     for (std::size_t s = 0; s < in.layers.supplies.size(); ++s) {
-        m_figures.sources[s] =
-            with_readings(m_figures.sources[s], in.layers.supplies[s], in.job.rules.cmax);
+        const auto& substation = s < mains.of_supply.size() ? mains.of_supply[s] : std::nullopt;
+        m_figures.sources.push_back(source_on(in, in.layers.supplies[s], substation));
     }
     m_figures.main_sources = mains.of_infeed;
     m_figures.main_of_supply = mains.place_of_supply;

@@ -63,6 +63,13 @@ std::string ze_text(const Context& c, const Supply& supply, const Source& source
            from + ").";
 }
 
+/// Where a supply's voltage comes from.
+std::string voltage_text(const Context& c, const Supply& supply, const Source& source) {
+    return supply.voltage.has_value()       ? ", recorded."
+           : source.u0 == c.rules().voltage ? ", default."
+                                            : ", that of the substation on its mains.";
+}
+
 struct Strength {
     std::string text;
     double ka = 0.0;
@@ -188,9 +195,8 @@ void write_supply_source(Context& c, base::SupplyId id) {
     std::vector<std::string> items{
         "Kind: " + kind_text(supply.kind) + ". Earthing: " + earthing_text(supply) + ".",
         "U0, line to earth: " + written(source.u0.value()) + " V" +
-            (supply.voltage.has_value() ? ", recorded." : ", default.") + " Factors: Cmin " +
-            written(c.rules().cmin) + " (BS 7671 reg 411.4.4), Cmax " + written(c.rules().cmax) +
-            " (IEC 60909-0 table 1).",
+            voltage_text(c, supply, source) + " Factors: Cmin " + written(c.rules().cmin) +
+            " (BS 7671 reg 411.4.4), Cmax " + written(c.rules().cmax) + " (IEC 60909-0 table 1).",
         ze_text(c, supply, source)};
     const bool is_as_modelled = source.is_modelled && !source.is_pscc_read;
     if (!has_transformer && !is_as_modelled) {

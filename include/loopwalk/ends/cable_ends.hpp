@@ -45,11 +45,11 @@ enum class StaysLive : std::uint8_t {
 
 /// One end of a cable at an asset. A cable that loops through has two.
 struct CableEnd {
-    CableId cable;      ///< whose end it is
-    SectionId section;  ///< the stretch that ends here; invalid: recorded, not drawn here
-    EndState state{};   ///< what it does here
-    NodeId other;       ///< next asset along it, or where it ends
-    bool is_open_other; ///< recorded as open there
+    CableId cable;              ///< whose end it is
+    SectionId section;          ///< the stretch that ends here; invalid: recorded, not drawn here
+    EndState state{};           ///< what it does here
+    NodeId other;               ///< next asset along it, or where it ends
+    bool is_open_other = false; ///< recorded as open there
     /// What is joined to it, or for what is recorded as removed or disconnected what is joined to
     /// the asset at its other end; invalid: no source was found.
     ComponentId fed_by;
