@@ -36,6 +36,7 @@ struct Options {
     DraftOptions draft;
     DarkOptions dark;
     bool follows_switching = false;
+    SheetOptions sheet;
 };
 
 constexpr const char* kJobText =
@@ -194,6 +195,36 @@ void add_dark(CLI::App& app, Options& options) {
     dark->add_flag("--quiet", options.quiet, "No text and no progress");
 }
 
+void add_sheet(CLI::App& app, Options& options) {
+    CLI::App* sheet = app.add_subcommand(
+        "sheet", "Print a page to take along for each asset; nothing is changed.");
+    sheet->footer("Examples:\n"
+                  "  loopwalk sheet town.toml AN1-04 P-AN P-AN/1\n"
+                  "  loopwalk sheet town.toml --way P-AN/1\n"
+                  "  loopwalk sheet town.toml --round North\n\n" +
+                  footer_text());
+    sheet->set_version_flag("--version", version_text);
+    sheet->add_option("JOB", options.sheet.job, kJobText)->required();
+    sheet->add_option("ID")
+        ->description("Columns, supplies, joints or ways (supply/way); layer:ID where several "
+                      "layers have it")
+        ->type_name("TEXT")
+        ->expected(1, CLI::detail::expected_max_vector_size)
+        ->allow_extra_args();
+    sheet->add_option("--way")
+        ->description("A page for every column of this way")
+        ->type_name("TEXT")
+        ->expected(1, CLI::detail::expected_max_vector_size)
+        ->allow_extra_args();
+    sheet->add_option("--round", options.sheet.round,
+                      "A page for every column of this area: by supply and way, along the cable");
+    add_part(*sheet, options.sheet.part);
+    sheet->add_option("--json", options.sheet.json,
+                      "Where everything goes as JSON; - for standard output, in place of the text");
+    sheet->add_flag("--overwrite", options.overwrite, "Replace the file of --json");
+    sheet->add_flag("--quiet", options.quiet, "No text and no progress");
+}
+
 void add_draft(CLI::App& app, Options& options) {
     CLI::App* draft = app.add_subcommand(
         "draft", "Write a commented job file from the look of layers, fields and values.");
@@ -242,6 +273,12 @@ ExitCode dispatch(const CLI::App& app, Options& options) {
         options.dark.lit = app.get_subcommand("dark")->get_option("--lit")->results();
         return dark(options.dark, terminal);
     }
+    options.sheet.overwrite = options.check.overwrite;
+    if (app.got_subcommand("sheet")) {
+        options.sheet.assets = app.get_subcommand("sheet")->get_option("ID")->results();
+        options.sheet.ways = app.get_subcommand("sheet")->get_option("--way")->results();
+        return sheet(options.sheet, terminal);
+    }
     return app.got_subcommand("compare") ? compare(options.compare, terminal)
                                          : check(options.check, terminal);
 }
@@ -268,9 +305,11 @@ ExitCode parse_and_run(int argc, const char* const* argv) {
     add_compare(app, options);
     add_draft(app, options);
     add_dark(app, options);
+    add_sheet(app, options);
     if (const std::string word = unknown_command(app, argc, argv); !word.empty()) {
         Terminal::message("there is no command '" + word +
-                          "' in this version; there are: check, draft, explain, dark, compare");
+                          "' in this version; there are: check, draft, explain, sheet, dark, "
+                          "compare");
         return ExitCode::usage;
     }
     try {

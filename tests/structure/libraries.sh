@@ -21,7 +21,7 @@ only_in 'src/(base|network|trace)/[^/:]+\.cpp:|include/loopwalk/network/csr\.hpp
     "only .cpp files of src/base, src/network and src/trace, and src/compare/shift.cpp, know Boost" \
     "${include}(boost/|loopwalk/network/csr)"
 only_in 'src/config/' "only src/config knows toml++" "${include}toml"
-only_in 'src/(output|compare)/' "only src/output and src/compare know the JSON library" "${include}nlohmann/"
+only_in 'src/(output|sheet|compare)/' "only src/output, src/sheet and src/compare know the JSON library" "${include}nlohmann/"
 only_in 'src/suspects/' "only src/suspects knows Eigen" "${include}(unsupported/)?Eigen/"
 only_in 'src/app/' "only src/app knows CLI11" "${include}CLI/"
 only_in "$front" "only src/app and src/main.cpp print" "${include}(iostream|print)>"

@@ -73,6 +73,20 @@ struct DarkOptions {
 /// Tells where to look first when columns are out. Throws a base::Error if it cannot.
 [[nodiscard]] base::ExitCode dark(const DarkOptions& options, Terminal& terminal);
 
+/// The command `sheet`.
+struct SheetOptions {
+    std::string job;                 ///< as for check
+    std::vector<std::string> assets; ///< columns, supplies, joints, ways: as for explain
+    std::vector<std::string> ways;   ///< every column of these: "supply/way"
+    std::string round;               ///< every column of this area; empty: none asked for
+    std::string json;                ///< as for check
+    gis::Overwrite overwrite = gis::Overwrite::no; ///< whether an earlier result may be replaced
+    config::PartSettings part{}; ///< what to read of the records; goes before the job's own
+};
+
+/// Prints pages for the person at the door. Throws a base::Error if it cannot.
+[[nodiscard]] base::ExitCode sheet(const SheetOptions& options, Terminal& terminal);
+
 /// The command `draft`.
 struct DraftOptions {
     std::vector<std::string> datasets; ///< files, folders or connection strings, at least one
