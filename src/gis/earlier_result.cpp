@@ -22,10 +22,10 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::array<const char*, 20> kResultLayers = {
-    "columns", "cables",   "supplies",     "ways",       "joints",     "mains",  "terminations",
-    "loads",   "readings", "sections",     "circuits",   "findings",   "gaps",   "moves",
-    "survey",  "run",      "completeness", "fuse_cover", "cable_ends", "changes"};
+constexpr std::array<const char*, 21> kResultLayers = {
+    "columns", "cables",   "supplies",     "ways",       "joints",     "mains",   "terminations",
+    "loads",   "readings", "sections",     "circuits",   "findings",   "gaps",    "moves",
+    "survey",  "run",      "completeness", "fuse_cover", "cable_ends", "changes", "suspects"};
 constexpr const char* kNames = "field_names"; ///< the list beside layers whose fields are cut
 
 [[noreturn]] void refuse_foreign(const std::string& given, const std::string& why) {

@@ -78,9 +78,12 @@ Ohm growth(const Warming& warming, base::Celsius tested) {
 
 Ohm Readings::highest_cold(Ohm limit, const TestPath& path) const {
     const Ohm shared = limit * m_rules.reading_share;
-    return path.warming.has_value()
-               ? std::max(Ohm(0.0), std::min(shared, limit - path.warming->from_20c))
-               : shared;
+    if (!path.warming.has_value()) {
+        return shared;
+    }
+    const Ohm worked = limit - path.warming->from_20c;
+    const bool is_predicted_above = shared < path.warming->at_20c && path.warming->at_20c <= worked;
+    return is_predicted_above ? worked : std::max(Ohm(0.0), std::min(shared, worked));
 }
 
 Ohm Readings::test_error(model::TestMethod method, Ohm zs) const {

@@ -101,6 +101,8 @@ def sizes(town):
     town.asset("cables", "C-CA4-03")["properties"]["cable_type"] = "SWA XLPE Cu 2x60"
     town.expect("type-unknown", "cables", "C-CA4-03", "60 mm2 typed for 6: no such cable")
     town.expect("reading-high", "columns", "NE1-05", "the reading knows the true length of C-NE1-05")
+    town.expect("suspect-termination", "cables", "C-NE1-03",
+                "first of the places between two readings that cannot be told apart; the slip is in C-NE1-05")
     for cable, factor in (("C-NE1-05", 0.1), ("C-CA1-01", 10.0)):
         row = town.asset("cables", cable)["properties"]
         row["length_m"] = float(row["length_m"]) * factor

@@ -61,7 +61,8 @@ class Readings {
     /// stays beside it; the margin is the worse.
     void apply(base::ColumnId id, const TestPath& path, Side& in, Side& out) const;
     /// The most that a cut-out should read with conductors at 20 C: whichever is less of
-    /// `reading_share` of the limit and the limit less the worked growth.
+    /// `reading_share` of the limit and the limit less the worked growth; the latter where the
+    /// records, complete, predict a reading between both.
     [[nodiscard]] base::Ohm highest_cold(base::Ohm limit, const TestPath& path) const;
     /// How far a loop test of `zs` may be off, its instrument's error (settings test_error_...).
     [[nodiscard]] base::Ohm test_error(model::TestMethod method, base::Ohm zs) const;
