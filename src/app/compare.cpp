@@ -1,5 +1,6 @@
 #include "loopwalk/compare/compare.hpp"
 
+#include "loopwalk/app/json_answer.hpp"
 #include "loopwalk/app/run.hpp"
 #include "loopwalk/gis/memory.hpp"
 
@@ -32,32 +33,22 @@ base::ExitCode compare(const CompareOptions& options, Terminal& terminal) {
     if (!options.output.empty()) {
         out.emplace(options.output, options.overwrite, inputs);
     }
-    std::optional<gis::TextFile> json_file;
-    if (!options.json.empty() && options.json != "-") {
-        json_file.emplace(options.json, gis::TextKind::json, options.overwrite, inputs,
-                          std::vector<std::string>{options.output});
-    }
+    JsonAnswer answer(options.json, options.overwrite, inputs, {options.output});
     const compare::Comparison comparison =
         compare::compare(before, after, options.tolerances, terminal);
     const auto json = [&] {
         return compare::comparison_json(comparison, before.name(), after.name());
     };
-    if (json_file.has_value()) { // whatever may fail, before anything gets its name
-        json_file->write(json());
-    }
+    answer.write(json); // whatever may fail, before anything gets its name
     if (out.has_value()) {
         terminal.stage("write changes", 0);
         compare::write_changes(comparison, *out);
         out->finish();
     }
-    if (json_file.has_value()) {
-        json_file->publish();
-    }
+    answer.publish();
     gis::check_memory();
     terminal.finish();
-    if (options.json == "-") {
-        Terminal::answer(json());
-    } else {
+    if (!answer.print(json)) {
         terminal.result(compare::comparison_text(comparison, before.name(), after.name()));
     }
     return options.fail_on.has_value() && is_met(*options.fail_on, comparison)

@@ -1,6 +1,7 @@
 #include "loopwalk/output/dark.hpp"
 
 #include "loopwalk/app/assessment.hpp"
+#include "loopwalk/app/json_answer.hpp"
 #include "loopwalk/app/run.hpp"
 #include "loopwalk/base/text.hpp"
 #include "loopwalk/gis/memory.hpp"
@@ -61,11 +62,7 @@ outage::Seen seen_in(const output::Results& results, const DarkOptions& options)
 
 base::ExitCode dark(const DarkOptions& options, Terminal& terminal) {
     Assessment assessment(options.job, options.part);
-    std::optional<gis::TextFile> json_file;
-    if (!options.json.empty() && options.json != "-") {
-        json_file.emplace(options.json, gis::TextKind::json, options.overwrite, assessment.inputs(),
-                          std::vector<std::string>{});
-    }
+    JsonAnswer answer(options.json, options.overwrite, assessment.inputs());
     assessment.run(terminal);
     assessment.source().check_unchanged();
     const output::Results& results = assessment.results();
@@ -74,15 +71,12 @@ base::ExitCode dark(const DarkOptions& options, Terminal& terminal) {
         outage::diagnose({results.layers(), results.network, results.trace, results.figures,
                           assessment.job().network.reach},
                          seen);
-    if (json_file.has_value()) {
-        json_file->write(output::dark_json(results, seen, diagnosis));
-        json_file->publish();
-    }
+    const auto json = [&] { return output::dark_json(results, seen, diagnosis); };
+    answer.write(json);
+    answer.publish();
     gis::check_memory();
     terminal.finish();
-    if (options.json == "-") {
-        Terminal::answer(output::dark_json(results, seen, diagnosis));
-    } else {
+    if (!answer.print(json)) {
         terminal.result(report::dark_text(results, seen, diagnosis));
     }
     return base::ExitCode::done;

@@ -1,6 +1,7 @@
 #include "loopwalk/app/run.hpp"
 
 #include "loopwalk/app/assessment.hpp"
+#include "loopwalk/app/json_answer.hpp"
 #include "loopwalk/base/text.hpp"
 #include "loopwalk/gis/memory.hpp"
 #include "loopwalk/output/summary.hpp"
@@ -51,31 +52,21 @@ base::ExitCode check(const CheckOptions& options, Terminal& terminal) {
     const std::vector<std::string> inputs = assessment.inputs();
     gis::OutputDataset out(path, options.overwrite, inputs,
                            schema.empty() ? result_name(options) : schema);
-    std::optional<gis::TextFile> json_file;
-    if (!options.json.empty() && options.json != "-") {
-        json_file.emplace(options.json, gis::TextKind::json, options.overwrite, inputs,
-                          std::vector<std::string>{path});
-    }
+    JsonAnswer answer(options.json, options.overwrite, inputs, {path});
     assessment.run(terminal);
 
     const output::Results& results = assessment.results();
     output::write_layers(results, assessment.source(), assessment.judge(), out, terminal);
     terminal.stage("finish output", 0);
     const auto json = [&] { return output::summary_json(results, base::without_passwords(path)); };
-    if (json_file.has_value()) { // whatever may fail, before anything gets its name
-        json_file->write(json());
-    }
+    answer.write(json); // whatever may fail, before anything gets its name
     out.finish();
-    if (json_file.has_value()) {
-        json_file->publish();
-    }
+    answer.publish();
     terminal.finish();
     for (const std::string& note : out.notes()) {
         Terminal::message("note: " + note);
     }
-    if (options.json == "-") {
-        Terminal::answer(json());
-    } else {
+    if (!answer.print(json)) {
         terminal.result(output::summary_text(results));
         terminal.result("\nResult: " + path + "\n");
     }

@@ -1,6 +1,7 @@
 #include "loopwalk/sheet/sheet.hpp"
 
 #include "loopwalk/app/assessment.hpp"
+#include "loopwalk/app/json_answer.hpp"
 #include "loopwalk/app/run.hpp"
 #include "loopwalk/gis/memory.hpp"
 
@@ -43,11 +44,7 @@ base::ExitCode sheet(const SheetOptions& options, Terminal& terminal) {
                                 "--round.");
     }
     Assessment assessment(options.job, options.part);
-    std::optional<gis::TextFile> json_file;
-    if (!options.json.empty() && options.json != "-") {
-        json_file.emplace(options.json, gis::TextKind::json, options.overwrite, assessment.inputs(),
-                          std::vector<std::string>{});
-    }
+    JsonAnswer answer(options.json, options.overwrite, assessment.inputs());
     assessment.run(terminal);
     assessment.source().check_unchanged();
     const output::Results& results = assessment.results();
@@ -55,14 +52,12 @@ base::ExitCode sheet(const SheetOptions& options, Terminal& terminal) {
     for (const report::Asset& asset : wanted(results, options)) {
         sheets.push_back(sheet::make_sheet(results, assessment.judge(), asset));
     }
-    if (json_file.has_value()) {
-        json_file->write(sheet::as_json(sheets));
-        json_file->publish();
-    }
+    const auto json = [&] { return sheet::as_json(sheets); };
+    answer.write(json);
+    answer.publish();
     gis::check_memory();
     terminal.finish();
-    if (options.json == "-") {
-        Terminal::answer(sheet::as_json(sheets));
+    if (answer.print(json)) {
         return base::ExitCode::done;
     }
     for (std::size_t s = 0; s < sheets.size(); ++s) {

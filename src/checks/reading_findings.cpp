@@ -22,8 +22,7 @@ class ReadingReporter : Reporter {
 
     void run() {
         for (std::size_t s = 0; s < m_in.layers.supplies.size(); ++s) {
-            loop_impedance(base::SupplyId(s));
-            current(base::SupplyId(s));
+            at_source(base::SupplyId(s));
         }
         for (std::size_t c = 0; c < m_in.layers.columns.size(); ++c) {
             current(ColumnId(c));
@@ -44,47 +43,50 @@ class ReadingReporter : Reporter {
         return f;
     }
 
-    /// What a record of such a quantity says, or how it came about.
+    /// A reading that takes the place of what is recorded; nothing recorded: of what stands for it.
+    struct Taken {
+        double read = 0.0;
+        std::optional<double> recorded;
+        const char* unit = nullptr;
+        std::string what; ///< "at supply P"
+        std::string use;  ///< "is used as its Ze"
+        const char* fix = nullptr;
+    };
+
+    void add(Finding f, const Taken& taken) {
+        f.value = taken.read;
+        f.limit = taken.recorded;
+        f.unit = taken.unit;
+        const std::string record =
+            taken.recorded.has_value()
+                ? "the recorded " + short_text(*taken.recorded) + " " + taken.unit
+                : std::string("what its record, or its lack, stands for");
+        f.message = "A reading of " + short_text(taken.read) + " " + taken.unit + " " + taken.what +
+                    " is above " + record + ": the reading " + taken.use + ".";
+        f.fix = taken.fix;
+        m_findings.add(std::move(f));
+    }
+
     template <class Unit>
-    static std::string record_text(const base::Maybe<Unit>& recorded, const char* unit) {
-        return recorded.has_value() ? "the recorded " + short_text((*recorded).value()) + " " + unit
-                                    : std::string("what its record, or its lack, stands for");
+    static std::optional<double> number(const base::Maybe<Unit>& recorded) {
+        return recorded.has_value() ? std::optional((*recorded).value()) : std::nullopt;
     }
 
-    void loop_impedance(base::SupplyId id) {
+    void at_source(base::SupplyId id) {
         const model::Supply& supply = m_in.layers.supplies[id.index()];
-        if (!m_in.figures.sources[id.index()].is_ze_read) {
-            return;
+        const impedance::Source& source = m_in.figures.sources[id.index()];
+        const std::string what = "at supply " + m_in.layers.id_text(supply.id);
+        if (source.is_ze_read) {
+            add(at_supply(id),
+                {(*supply.ze_read).value(), number(supply.ze), "ohm", what, "is used as its Ze",
+                 "Ask the distributor about its earth or neutral; correct the "
+                 "record."});
         }
-        Finding f = at_supply(id);
-        f.value = (*supply.ze_read).value();
-        if (supply.ze.has_value()) {
-            f.limit = (*supply.ze).value();
+        if (source.is_pscc_read) {
+            add(at_supply(id), {(*supply.pscc_read_ka).value(), number(supply.pscc_ka), "kA", what,
+                                "is used as its prospective current",
+                                "Correct the record; ask the distributor what it states."});
         }
-        f.unit = "ohm";
-        f.message = "A reading of " + short_text(*f.value) + " ohm at supply " + f.asset_id +
-                    " is above " + record_text(supply.ze, "ohm") +
-                    ": the reading is used as its Ze.";
-        f.fix = "Ask the distributor about its earth or neutral; correct the record.";
-        m_findings.add(std::move(f));
-    }
-
-    void current(base::SupplyId id) {
-        const model::Supply& supply = m_in.layers.supplies[id.index()];
-        if (!m_in.figures.sources[id.index()].is_pscc_read) {
-            return;
-        }
-        Finding f = at_supply(id);
-        f.value = (*supply.pscc_read_ka).value();
-        if (supply.pscc_ka.has_value()) {
-            f.limit = (*supply.pscc_ka).value();
-        }
-        f.unit = "kA";
-        f.message = "A reading of " + short_text(*f.value) + " kA at supply " + f.asset_id +
-                    " is above " + record_text(supply.pscc_ka, "kA") +
-                    ": the reading is used as its prospective current.";
-        f.fix = "Correct the record; ask the distributor what it states.";
-        m_findings.add(std::move(f));
     }
 
     void current(ColumnId id) {
@@ -113,14 +115,11 @@ class ReadingReporter : Reporter {
         Finding f = is_column
                         ? m_build.at_column(Rule::reading_over_record, ColumnId(reading.index))
                         : at_supply(base::SupplyId(reading.index));
-        f.value = reading.read.value();
-        f.limit = (*reading.recorded).value();
-        f.unit = "ohm";
-        f.message = "A reading of " + short_text(*f.value) + " ohm of the electrode of " +
-                    (is_column ? "column " : "supply ") + f.asset_id + " is above " +
-                    record_text(reading.recorded, "ohm") + ": the reading is used.";
-        f.fix = "Test again; look at the electrode and its connection; correct the record.";
-        m_findings.add(std::move(f));
+        const std::string what =
+            "of the electrode of " + std::string(is_column ? "column " : "supply ") + f.asset_id;
+        add(std::move(f), {reading.read.value(), number(reading.recorded), "ohm", what, "is used",
+                           "Test again; look at the electrode and its connection; correct the "
+                           "record."});
     }
 };
 
@@ -224,8 +223,7 @@ class UnusedReadings : Reporter {
             why = supply.kind == model::SupplyKind::section_pillar
                       ? "A section pillar is no source; readings are used at columns and sources."
                       : "On TT a loop at the supply holds its electrode as well; of ra_ohm and "
-                        "pscc_ka the worse "
-                        "of record and reading is used.";
+                        "pscc_ka the worse of record and reading is used.";
         } else if (asset.layer == AssetLayer::joints) {
             name(f, m_in.layers.joints[asset.index]);
         } else if (asset.layer == AssetLayer::cables) {

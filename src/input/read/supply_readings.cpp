@@ -42,6 +42,9 @@ void use_readings(Context& context) {
     const auto currents =
         model::worst_readings(layers.readings, AssetLayer::supplies, &model::Reading::pscc_ka);
     for (model::Supply& supply : layers.supplies) {
+        if (supply.kind == model::SupplyKind::section_pillar) {
+            continue; // no source: a reading there is of the way before it
+        }
         supply.ze_read = found(loops, supply.id);
         supply.pscc_read_ka = found(currents, supply.id);
     }
