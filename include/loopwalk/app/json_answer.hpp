@@ -12,6 +12,7 @@
 
 namespace loopwalk::app {
 
+/// One command's answer as JSON, if the user asked for one.
 class JsonAnswer {
   public:
     /// `path`: as the user gives it; empty: no JSON; "-": standard output. `inputs` and `results`:
